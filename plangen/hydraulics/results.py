@@ -1,0 +1,125 @@
+"""What later stages read of the water: solved cases, budgets, profiles, checks. Frozen values in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.hydraulics.network import Solution
+from plangen.quantity.quantity import Provenance
+from plangen.text.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """A stated value that reached a result: what it is called, how it was written, why it is believed."""
+
+    name: str
+    written: str
+    provenance: Provenance
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetLine:
+    """One component on the way from the source to the worst outlet, in flow order."""
+
+    id: str
+    object: str
+    description: str
+    flow_m3s: float
+    nominal: str
+    bore_m: float | None
+    length_m: float | None
+    fittings: str
+    velocity_ms: float | None
+    loss_m: float
+    rise_m: float  # elevation gained over this component
+    pressure_after_m: float
+    source: str  # of the loss value
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """Source pressure, what is lost on the way, what is left and what the outlet needs."""
+
+    source_node: str
+    source_pressure_m: float
+    outlet: str
+    required_m: float | None
+    available_m: float
+    lines: tuple[BudgetLine, ...]
+
+    @property
+    def spare_m(self) -> float | None:
+        """Return what is left over the need, or None if the need is not known."""
+        return None if self.required_m is None else self.available_m - self.required_m
+
+
+@dataclass(frozen=True, slots=True)
+class OutletResult:
+    """What one outlet does in its case."""
+
+    name: str  # object name, as in the design
+    node: str
+    pressure_m: float
+    flow_m3s: float
+    low_m: float | None  # least pressure of its data sheet
+    high_m: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class CaseResult:
+    """One load case, solved and read: the worst outlet is the one with the least spare pressure."""
+
+    case: str
+    zones: tuple[str, ...]
+    solution: Solution
+    outlets: tuple[OutletResult, ...]
+    budget: Budget | None
+    total_flow_m3s: float
+    inputs: tuple[Input, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PipeCheck:
+    """The hardest case of one pipe: greatest velocity, static pressure at its lowest point, surge."""
+
+    pipe: str
+    case: str
+    flow_m3s: float
+    velocity_ms: float
+    static_pressure_m: float
+    surge_m: float | None  # Joukowsky, for the pipe's own wave speed; None where it is not known
+    wave_speed_ms: float | None
+    rating_m: float | None
+    volume_m3: float
+    length_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """A case that could not be solved, named."""
+
+    case: str
+    code: str  # `no-pressure-given`, `cut-off`, `no-convergence`, `curve-left`, `flow-law-missing`
+    message: str
+    objects: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hydraulics:
+    """All of it. `worst` is the case whose worst outlet has the least spare of all."""
+
+    design_pressure_m: float | None
+    static_pressure_m: float | None
+    pressure_basis: str
+    cases: tuple[CaseResult, ...]
+    failures: tuple[Failure, ...]
+    pipes: tuple[PipeCheck, ...]
+    worst: str | None
+    static_inputs: tuple[Input, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def case_of_zone(self, zone: str) -> CaseResult | None:
+        """Return the case that runs that zone alone, or None."""
+        return next((c for c in self.cases if c.zones == (zone,)), None)
