@@ -73,6 +73,8 @@ PART_KINDS: dict[str, str] = {
     "strainer": "strainer",
     "regulator": "pressure regulator",
     "flow-sensor": "flow sensor",
+    "injector": "chemical injector",
+    "pump": "pump",
 }
 
 ASSEMBLY_KINDS: dict[str, str] = {
