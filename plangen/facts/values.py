@@ -11,7 +11,7 @@ from plangen.text.source import Span
 
 @dataclass(frozen=True, slots=True)
 class FactType:
-    """The type of a fact: a dimension, or `truth`, `word` (one of `words`), `words` (a set), `text`, `count`."""
+    """The type of a fact: a quantity of a dimension, `truth`, `word` (one of `words`), `words` (a set), `text`."""
 
     kind: str  # quantity, truth, word, words, text
     dimension: Dimension | None = None

@@ -1,0 +1,68 @@
+"""Relations about the papers: the project, the site, the questions every author must answer."""
+
+from __future__ import annotations
+
+from plangen.facts.fields import small_length, text, truth, word
+from plangen.facts.values import Relation
+
+# The questions a design must answer, and what is asked. Silence is no answer.
+QUESTIONS: tuple[tuple[str, str], ...] = (
+    ("chemicals", "whether fertiliser or any other chemical is or may be added to the irrigation water"),
+    ("septic", "whether a septic tank or its field is on the lot"),
+    ("second source", "whether a well, pond, rain tank or other second water source is on the lot"),
+    ("pump", "whether a pump is or may be connected to the irrigation piping"),
+    ("reclaimed water", "whether reclaimed or other non-potable piped water is on the lot"),
+    ("heater expansion", "how the water of a storage water heater can expand"),
+)
+STATES = ("new", "existing", "relocated", "removed")
+
+PROJECT = Relation(
+    "project",
+    "the job as the title block states it; one row",
+    (
+        truth("address_given", "the address of the job is stated"),
+        truth("parcel_given", "the parcel number is stated"),
+        truth("owner_given", "the owner is named"),
+        truth("purveyor_given", "the water purveyor is named"),
+        truth("scope_given", "the scope of work is described"),
+        truth("preparer_named", "the preparer of the plan is named"),
+        truth("licence_given", "the preparer's licence number is stated"),
+        truth("licence_expiry_given", "the day the preparer's licence ends is stated"),
+        truth("licence_current", "the preparer's licence runs on the issue date"),
+        truth("issue_date_given", "the issue date is stated"),
+        truth("revision_given", "at least one issue of the plan is listed with its date"),
+        word("units", "the units of the sheets", "us", "metric"),
+    ),
+)
+
+SITE = Relation(
+    "site",
+    "the ground and what the author says of its hazards; one row",
+    (
+        small_length("frost_depth", "how deep the ground freezes", "finished grade"),
+        truth("frost_expected", "the ground freezes: the frost depth is more than nothing"),
+        truth("lot_given", "the outline of the lot is stated"),
+        truth("grades_given", "at least three spot grades are stated, so that heights can be compared"),
+        truth("chemicals", "a chemical is or may be added to the irrigation water"),
+        truth("septic", "a septic tank or its field is on the lot"),
+        truth("second_source", "a second water source is on the lot"),
+        truth("pump", "a pump is or may be connected to the irrigation piping"),
+        truth("reclaimed_water", "reclaimed or other non-potable piped water is on the lot"),
+        truth("expansion_control", "the author says how a storage water heater's water can expand"),
+        truth("house_supply_closed", "a check, regulator or assembly stands between the main and the house"),
+        truth("sewer_located", "at least one sewer line is on the plan"),
+    ),
+)
+
+QUESTION = Relation(
+    "question",
+    "one question about hazards that the author must answer; one row for each of the list",
+    (
+        truth("answered", "the design answers it, be it with none"),
+        truth("none", "the answer is none"),
+        text("answer", "the answer as written"),
+        text("asks", "what is asked"),
+    ),
+)
+
+PROJECT_RELATIONS = (PROJECT, SITE, QUESTION)

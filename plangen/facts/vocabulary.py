@@ -1,0 +1,18 @@
+"""The fact vocabulary: every relation a rule may be about. Packs live on it for years: names only grow."""
+
+from __future__ import annotations
+
+from plangen.facts.project_relations import PROJECT_RELATIONS
+from plangen.facts.sheet_relations import SHEET_RELATIONS
+from plangen.facts.values import Relation
+from plangen.facts.water_relations import WATER_RELATIONS
+from plangen.facts.zone_relations import ZONE_RELATIONS
+
+# Packs state the version they were written against; it changes only when a meaning changes.
+VERSION = "1"
+VOCABULARY: tuple[Relation, ...] = (*PROJECT_RELATIONS, *WATER_RELATIONS, *ZONE_RELATIONS, *SHEET_RELATIONS)
+
+
+def relation(name: str) -> Relation | None:
+    """Return the relation of that name, or None."""
+    return next((r for r in VOCABULARY if r.name == name), None)
