@@ -37,6 +37,7 @@ class Relation:
     name: str
     help: str
     fields: tuple[FactField, ...]
+    single: bool = False  # has exactly one row, so that a rule may write `site.frost_depth`
 
     def field(self, name: str) -> FactField | None:
         """Return the field of that name, or None."""
