@@ -1,0 +1,171 @@
+"""Ruled tables: columns measured from their texts, cells wrapped, long tables cut into pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from plangen.sheets.font import drawable, text_width_mm
+from plangen.sheets.marks import Area, Group, Line, Text
+from plangen.sheets.panel import Noted, Panel
+from plangen.sheets.paragraphs import LINE, wrapped
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its head, alignment `start`, `middle` or `end`, and widest text width in mm (0: no limit)."""
+
+    head: str
+    align: str = "start"
+    widest: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of cells. `object` ties it to a design object; `bold` rows are sums."""
+
+    cells: tuple[str, ...]
+    object: str = ""
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table before it is set. `note` stands under it; `kind` names it in the inventory."""
+
+    title: str
+    kind: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    note: str = ""
+    empty: str = field(default="None.")
+
+
+def table_panel(table: Table, height: float, width: float = 0.0) -> Panel:
+    """Return the whole table as one panel lettered at `height`; `width` spreads it to that many mm."""
+    return table_pages(table, height, 0.0, width)[0]
+
+
+def table_pages(table: Table, height: float, room: float, width: float = 0.0) -> tuple[Panel, ...]:
+    """Return the table cut into panels no higher than `room` mm (0: one panel). Heads repeat."""
+    widths = _widths(table, height, width)
+    rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
+    set_rows = [(row, _cells(row, table.columns, widths, height)) for row in rows]
+    fixed = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
+    note_height = len(wrapped(table.note, sum(widths), height)) * height * LINE + height if table.note else 0.0
+    pages: list[list[tuple[Row, tuple[tuple[str, ...], ...]]]] = [[]]
+    used = fixed
+    for i, (row, cells) in enumerate(set_rows):
+        need = _row_height(cells, height)
+        tail = note_height if i == len(set_rows) - 1 else 0.0
+        if room and pages[-1] and used + need + tail > room:
+            pages.append([])
+            used = fixed
+        pages[-1].append((row, cells))
+        used += need
+    last = len(pages) - 1
+    return tuple(_set_page(table, page, widths, height, i, i == last) for i, page in enumerate(pages))
+
+
+def _pad(height: float) -> float:
+    return height * 0.55
+
+
+def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
+    """Widths of the columns in mm: the widest text up to its limit; spare width goes to limited columns."""
+    out: list[float] = []
+    for i, column in enumerate(table.columns):
+        texts = [drawable(row.cells[i]) for row in table.rows if i < len(row.cells)]
+        body = max((text_width_mm(t, height, bold=True) for t in texts), default=0.0)
+        word = max((text_width_mm(w, height, bold=True) for w in column.head.split()), default=0.0)
+        natural = max(body if not column.widest else min(body, column.widest), word)
+        out.append(natural + 2 * _pad(height))
+    if not table.rows:
+        out[0] = max(out[0], text_width_mm(table.empty, height) + 2 * _pad(height))
+    spare = width - sum(out)
+    if spare > 0:
+        takers = [i for i, c in enumerate(table.columns) if c.widest] or list(range(len(out)))
+        for i in takers:
+            out[i] += spare / len(takers)
+    return tuple(out)
+
+
+def _cells(row: Row, columns: Sequence[Column], widths: Sequence[float], height: float) -> tuple[tuple[str, ...], ...]:
+    return tuple(
+        wrapped(text, w - 2 * _pad(height) + 1e-6, height, row.bold)
+        for text, w, _ in zip(row.cells, widths, columns, strict=True)
+    )
+
+
+def _head_cells(table: Table, widths: Sequence[float], height: float) -> tuple[tuple[str, ...], ...]:
+    return tuple(
+        wrapped(c.head, w - 2 * _pad(height) + 1e-6, height, bold=True) for c, w in zip(table.columns, widths, strict=True)
+    )
+
+
+def _row_height(cells: Sequence[Sequence[str]], height: float) -> float:
+    return max(len(c) for c in cells) * height * LINE + height * 0.55
+
+
+def _title_height(title: str, height: float) -> float:
+    return height * 1.25 * LINE + height * 0.5 if title else 0.0
+
+
+def _set_page(
+    table: Table,
+    rows: Sequence[tuple[Row, tuple[tuple[str, ...], ...]]],
+    widths: Sequence[float],
+    height: float,
+    page: int,
+    last: bool,
+) -> Panel:
+    total = sum(widths)
+    marks: list[Text | Line | Area | Group] = []
+    drawn: list[Noted] = [Noted("table", table.kind, "", 0.0, 0.0)]
+    top = _title_height(table.title, height)
+    if table.title:
+        title = table.title.upper() + (" (continued)" if page else "")
+        marks.append(Text(0.0, height * 1.25, drawable(title), height * 1.25, bold=True))
+    heads = _head_cells(table, widths, height)
+    y = top + _row_height(heads, height)
+    marks.append(Area(((0.0, top), (total, top), (total, y), (0.0, y)), "", "pale"))
+    marks.extend(_row_texts(heads, table.columns, widths, top, height, bold=True))
+    lines = [(top, "table-head"), (y, "table-head")]
+    for row, cells in rows:
+        texts = _row_texts(cells, table.columns, widths, y, height, row.bold)
+        if row.object:
+            marks.append(Group("table-row", texts, object=row.object, title=row.object))
+            drawn.append(Noted("table-row", table.kind, row.object, 0.0, y))
+        else:
+            marks.extend(texts)
+        y += _row_height(cells, height)
+        lines.append((y, "table"))
+    marks.extend(Line(((0.0, ly), (total, ly)), pen) for ly, pen in lines)
+    x = 0.0
+    for w in (0.0, *widths):
+        x += w
+        marks.append(Line(((x, top), (x, y)), "table"))
+    if table.note and last:
+        for i, text in enumerate(wrapped(table.note, total, height)):
+            marks.append(Text(0.0, y + height * 1.8 + i * height * LINE, text, height))
+        y += height + len(wrapped(table.note, total, height)) * height * LINE
+    return Panel(Group("table", tuple(marks), title=table.title), tuple(drawn), total, y)
+
+
+def _row_texts(
+    cells: Sequence[Sequence[str]],
+    columns: Sequence[Column],
+    widths: Sequence[float],
+    y: float,
+    height: float,
+    bold: bool,
+) -> tuple[Text, ...]:
+    out: list[Text] = []
+    x = 0.0
+    for lines, column, w in zip(cells, columns, widths, strict=True):
+        at = {"start": x + _pad(height), "middle": x + w / 2, "end": x + w - _pad(height)}[column.align]
+        for i, text in enumerate(lines):
+            if text:
+                out.append(Text(at, y + height * (1.42 + i * LINE), text, height, column.align, bold))
+        x += w
+    return tuple(out)
