@@ -10,17 +10,26 @@ from plangen.hydraulics.results import Input
 
 @dataclass(frozen=True, slots=True)
 class AreaCoverage:
-    """How one planting area is watered when its zones run."""
+    """How one planting area is watered when its zones run for equal times, one after the other.
+
+    An area that no zone waters has no zones and no rate. Rates are None where a zone's hydraulics are
+    not solved or a head's throw is not known; `missing` says which. `flow_m3s` is the flow of every
+    outlet that wets the area, `landed_m3s` the part of it that falls inside: the rest is overspray.
+    """
 
     area: str
     zones: tuple[str, ...]
     ground_m2: float
     flow_m3s: float
     mean_rate_ms: float | None
-    low_quarter: float | None  # DU of the lowest quarter, 0 to 1
-    dry_share: float  # share of grid cells under a tenth of the mean rate
-    cell_m: float
+    low_quarter: float | None  # DU of the lowest quarter, 0 to 1; None for drip, where it is not computed
+    dry_share: float | None  # share of grid cells under a tenth of the mean rate
+    cell_m: float  # width of a cell along x
     grid: tuple[tuple[Point, float], ...]  # centre of each cell and its rate in m/s
+    cell_y_m: float = 0.0  # height of a cell along y
+    landed_m3s: float = 0.0
+    missing: tuple[str, ...] = ()
+    inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,41 +47,77 @@ class HeadReach:
     hardscape_m: float | None  # distance to the nearest paving or building
     hardscape: str
     inputs: tuple[Input, ...] = ()
+    overspray_known: bool = True  # False: the arc, the radius or the lot is not known
+    overspray_kinds: tuple[str, ...] = ()  # paving, building or neighbour, one for each overspray
+    pressure_m: float | None = None  # where it runs
 
 
 @dataclass(frozen=True, slots=True)
 class OutletHeight:
-    """An outlet's elevation and how far the assembly that feeds it stands above."""
+    """An outlet's elevation and how far the assembly that feeds it stands above. Heads are at rest."""
 
     outlet: str
     elevation_m: float | None
     assembly: str
     above_m: float | None
+    inputs: tuple[Input, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PipingHeight:
+    """The highest point of one pipe downstream of an assembly: the top of the pipe under its cover."""
+
+    pipe: str
+    elevation_m: float | None
+    assembly: str
+    above_m: float | None
+    point: Point | None
+    inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """Where a pipe passes under paving or across a utility."""
+    """Where a pipe passes under paving or a building, or across a utility."""
 
     pipe: str
-    kind: str  # paving, utility
+    kind: str  # paving, building, utility
     name: str
     length_m: float
     sleeve: str  # the sleeve that covers it, or ''
     point: Point
+    below_m: float | None = None  # utility: how far its depth is below the pipe's cover
 
 
 @dataclass(frozen=True, slots=True)
 class ScheduleLine:
-    """One zone's watering in the peak month. None where an input is missing."""
+    """One zone's watering in the peak month. None where an input is missing; `missing` names it."""
 
     zone: str
     rate_ms: float | None
     depth_per_week_m: float | None
     minutes_per_week: float | None
-    cycles: int | None
+    cycles: int | None  # on each watering day
     minutes_per_cycle: float | None
     volume_per_week_m3: float | None
+    days: float | None = None  # watering days a week
+    soak_minutes: float | None = None  # least rest between two cycles
+    low_quarter: float | None = None
+    efficiency: float | None = None  # what the minutes are divided by: 0.4 + 0.6 DU, or the stated drip value
+    intake_ms: float | None = None  # greatest rate the soil takes at this slope
+    missing: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    inputs: tuple[Input, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WateringWindow:
+    """All zones' minutes on a watering day against the hours allowed. None where not known."""
+
+    minutes_per_day: float | None
+    window_minutes: float | None
+    fits: bool | None
+    missing: tuple[str, ...] = ()
+    inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +135,31 @@ class TakeoffLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Trench:
+    """The trench of one new pipe. Under paving there is no open trench. None: the cover is not stated."""
+
+    pipe: str
+    length_m: float  # route length in plan
+    under_paving_m: float
+    cover_m: float | None
+    depth_m: float | None  # to the trench floor: cover and outside diameter
+    width_m: float
+    volume_m3: float | None  # of the open part
+
+
+@dataclass(frozen=True, slots=True)
+class TieDistance:
+    """Where a buried thing is, measured from two corners that can be seen from it. '' and None: none can."""
+
+    object: str
+    kind: str
+    corner1: str
+    distance1_m: float | None
+    corner2: str
+    distance2_m: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """All layout facts."""
 
@@ -100,3 +170,7 @@ class Layout:
     schedule: tuple[ScheduleLine, ...]
     takeoff: tuple[TakeoffLine, ...]
     notes: tuple[str, ...] = ()
+    piping: tuple[PipingHeight, ...] = ()
+    window: WateringWindow | None = None
+    trenches: tuple[Trench, ...] = ()
+    ties: tuple[TieDistance, ...] = ()

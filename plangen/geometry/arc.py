@@ -1,0 +1,80 @@
+"""Sectors: the ground inside an arc. Bearings in degrees clockwise from plan north, lengths in metres."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plangen.geometry.clip import edges
+from plangen.geometry.point import Point, at, bearing_deg, distance, in_arc, nearest_on_segment
+
+
+@dataclass(frozen=True, slots=True)
+class Sector:
+    """A sector that runs clockwise from `start_deg` to `end_deg` (equal: the full circle)."""
+
+    centre: Point
+    radius_m: float
+    start_deg: float
+    end_deg: float
+
+    @property
+    def sweep_deg(self) -> float:
+        """Return the angle it spans, over 0 and up to 360 degrees."""
+        return (self.end_deg - self.start_deg) % 360.0 or 360.0
+
+    @property
+    def area_m2(self) -> float:
+        """Return its area."""
+        return math.radians(self.sweep_deg) / 2 * self.radius_m**2
+
+    def holds(self, dx: float, dy: float) -> bool:
+        """Return whether a place, told from the centre, lies in it."""
+        if dx * dx + dy * dy > self.radius_m**2:
+            return False
+        return in_arc(math.degrees(math.atan2(dx, dy)) % 360.0, self.start_deg, self.end_deg)
+
+    def edge_point(self, bearing: float) -> Point:
+        """Return the point of its rim on a bearing."""
+        angle = math.radians(bearing)
+        return at(
+            self.centre.x + self.radius_m * math.sin(angle), self.centre.y + self.radius_m * math.cos(angle)
+        )
+
+
+def ray_bearings(
+    sector: Sector, outlines: Sequence[Sequence[Point]], step_deg: float = 2.0
+) -> tuple[float, ...]:
+    """Return bearings of a sector that hold every extreme of how deep its rays reach into outlines.
+
+    Between the bearings of corners, feet of perpendiculars and places where the rim meets an edge, the
+    depth along a ray rises or falls without a turn; the even steps between are only for good measure.
+    """
+    count = max(1, math.ceil(sector.sweep_deg / step_deg))
+    found = {sector.start_deg + sector.sweep_deg * i / count for i in range(count + 1)}
+    for outline in outlines:
+        for a, b in edges(outline):
+            foot = nearest_on_segment(sector.centre, a, b)[1]
+            places = [a, foot, *rim_meetings(sector.centre, sector.radius_m, a, b)]
+            for p in places:
+                if distance(sector.centre, p) > 1e-6:
+                    # just beside a corner as well: on it a ray may graze
+                    bearing = bearing_deg(sector.centre, p)
+                    found |= {bearing, bearing - 0.01, bearing + 0.01}
+    inside = {round(b % 360.0, 6) for b in found if in_arc(b, sector.start_deg, sector.end_deg)}
+    return tuple(sorted(inside))
+
+
+def rim_meetings(centre: Point, radius_m: float, a: Point, b: Point) -> tuple[Point, ...]:
+    """Return where a circle meets segment ab."""
+    dx, dy, fx, fy = b.x - a.x, b.y - a.y, a.x - centre.x, a.y - centre.y
+    square = dx * dx + dy * dy
+    if square == 0:
+        return ()
+    half = (fx * dx + fy * dy) / square
+    under = half * half - (fx * fx + fy * fy - radius_m**2) / square
+    if under < 0:
+        return ()
+    shares = {-half - math.sqrt(under), -half + math.sqrt(under)}
+    return tuple(at(a.x + t * dx, a.y + t * dy) for t in sorted(shares) if 0 <= t <= 1)
