@@ -135,6 +135,7 @@ class Design:
     waivers: tuple[Waiver, ...]
     confirmations: tuple[Confirmation, ...]
     procedure_facts: tuple[tuple[str, Quantity], ...] = ()
+    hazards_span: Span | None = None  # the statement that opens the hazards; None: no such block
 
     def device(self, name: str) -> Device | None:
         """Return the device of that name, or None."""
