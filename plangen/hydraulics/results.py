@@ -5,18 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.hydraulics.network import Solution
-from plangen.quantity.quantity import Provenance
-from plangen.text.source import Span
+from plangen.quantity.evidence import Input
 
-
-@dataclass(frozen=True, slots=True)
-class Input:
-    """A stated value that reached a result: what it is called, how it was written, why it is believed."""
-
-    name: str
-    written: str
-    provenance: Provenance
-    span: Span | None = None
+__all__ = [
+    "Budget",
+    "BudgetLine",
+    "CaseResult",
+    "Failure",
+    "Hydraulics",
+    "Input",
+    "OutletResult",
+    "PipeCheck",
+    "StaticPoint",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,11 @@ class OutletResult:
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:
-    """One load case, solved and read: the worst outlet is the one with the least spare pressure."""
+    """One load case, solved and read: the worst outlet is the one with the least spare pressure.
+
+    `total_flow_m3s` is what the outlets of the zones draw together, without the house;
+    `source_flow_m3s` is all that leaves the source.
+    """
 
     case: str
     zones: tuple[str, ...]
@@ -78,6 +83,8 @@ class CaseResult:
     budget: Budget | None
     total_flow_m3s: float
     inputs: tuple[Input, ...]
+    source_flow_m3s: float = 0.0
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +101,19 @@ class PipeCheck:
     rating_m: float | None
     volume_m3: float
     length_m: float
+    static_known: bool = True  # False: an elevation or the static pressure is not known, the figure is a floor
+    fill_flow_m3s: float = 0.0  # at 1 ft/s
+    flush_flow_m3s: float = 0.0  # at 2.5 ft/s
+
+
+@dataclass(frozen=True, slots=True)
+class StaticPoint:
+    """Pressure at a named place when nothing runs, at the highest static pressure stated."""
+
+    object: str
+    node: str
+    elevation_m: float
+    pressure_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +121,9 @@ class Failure:
     """A case that could not be solved, named."""
 
     case: str
-    code: str  # `no-pressure-given`, `cut-off`, `no-convergence`, `curve-left`, `flow-law-missing`
+    # `no-pressure-given`, `cut-off`, `no-convergence`, `curve-left`, `flow-law-missing`, `no-elevation`,
+    # `cover-missing`, `height-missing`, `setting-missing`, `area-missing`, `demand-not-met`
+    code: str
     message: str
     objects: tuple[str, ...]
 
@@ -119,6 +141,7 @@ class Hydraulics:
     worst: str | None
     static_inputs: tuple[Input, ...] = ()
     notes: tuple[str, ...] = ()
+    static_points: tuple[StaticPoint, ...] = ()
 
     def case_of_zone(self, zone: str) -> CaseResult | None:
         """Return the case that runs that zone alone, or None."""
