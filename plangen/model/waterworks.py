@@ -116,6 +116,7 @@ class Sleeve:
     span: Span
     extends: Quantity | None = None
     cover: Quantity | None = None
+    nominal: Quantity | None = None  # the size as written
 
 
 @dataclass(frozen=True, slots=True)
