@@ -30,14 +30,18 @@ def _wrap_one(text: str, width: float, height: float, bold: bool) -> list[str]:
         if line:
             lines.append(line)
         while text_width_mm(word, height, bold) > width and len(word) > 1:
-            cut = next(n for n in range(len(word), 0, -1) if n == 1 or text_width_mm(word[:n], height, bold) <= width)
+            cut = next(
+                n for n in range(len(word), 0, -1) if n == 1 or text_width_mm(word[:n], height, bold) <= width
+            )
             lines.append(word[:cut])
             word = word[cut:]
         line = word
     return [*lines, line] if line or not lines else lines
 
 
-def paragraph(text: str, x: float, y: float, width: float, height: float, bold: bool = False) -> tuple[Text, ...]:
+def paragraph(
+    text: str, x: float, y: float, width: float, height: float, bold: bool = False
+) -> tuple[Text, ...]:
     """Return a wrapped text whose first line's capitals have their top at y."""
     return tuple(
         Text(x, y + height + i * height * LINE, line, height, bold=bold)
@@ -72,7 +76,9 @@ def notes_panel(
     return Panel(Group("notes", tuple(marks), title=title), tuple(drawn), width, y)
 
 
-def notes_pages(title: str, notes: Sequence[str], width: float, height: float, room: float) -> tuple[Panel, ...]:
+def notes_pages(
+    title: str, notes: Sequence[str], width: float, height: float, room: float
+) -> tuple[Panel, ...]:
     """Return numbered notes broken into columns no higher than `room`; the numbers run on."""
     pages: list[Panel] = []
     first = 0
@@ -80,7 +86,10 @@ def notes_pages(title: str, notes: Sequence[str], width: float, height: float, r
         head = f"{title} (continued)" if pages else title
         taken = len(notes) - first
         while taken > 1:
-            if notes_panel(head, notes[first : first + taken], width, height, first=first + 1).height_mm <= room:
+            if (
+                notes_panel(head, notes[first : first + taken], width, height, first=first + 1).height_mm
+                <= room
+            ):
                 break
             taken -= 1
         pages.append(notes_panel(head, notes[first : first + taken], width, height, first=first + 1))

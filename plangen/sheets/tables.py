@@ -52,7 +52,9 @@ def table_pages(table: Table, height: float, room: float, width: float = 0.0) ->
     rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
     set_rows = [(row, _cells(row, table.columns, widths, height)) for row in rows]
     fixed = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
-    note_height = len(wrapped(table.note, sum(widths), height)) * height * LINE + height if table.note else 0.0
+    note_height = (
+        len(wrapped(table.note, sum(widths), height)) * height * LINE + height if table.note else 0.0
+    )
     pages: list[list[tuple[Row, tuple[tuple[str, ...], ...]]]] = [[]]
     used = fixed
     for i, (row, cells) in enumerate(set_rows):
@@ -90,7 +92,9 @@ def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
     return tuple(out)
 
 
-def _cells(row: Row, columns: Sequence[Column], widths: Sequence[float], height: float) -> tuple[tuple[str, ...], ...]:
+def _cells(
+    row: Row, columns: Sequence[Column], widths: Sequence[float], height: float
+) -> tuple[tuple[str, ...], ...]:
     return tuple(
         wrapped(text, w - 2 * _pad(height) + 1e-6, height, row.bold)
         for text, w, _ in zip(row.cells, widths, columns, strict=True)
@@ -99,7 +103,8 @@ def _cells(row: Row, columns: Sequence[Column], widths: Sequence[float], height:
 
 def _head_cells(table: Table, widths: Sequence[float], height: float) -> tuple[tuple[str, ...], ...]:
     return tuple(
-        wrapped(c.head, w - 2 * _pad(height) + 1e-6, height, bold=True) for c, w in zip(table.columns, widths, strict=True)
+        wrapped(c.head, w - 2 * _pad(height) + 1e-6, height, bold=True)
+        for c, w in zip(table.columns, widths, strict=True)
     )
 
 

@@ -15,7 +15,10 @@ from plangen.sheets.paper import Rect
 
 # Engineer's scales for plans (never architect's scales on a site plan); nothing smaller than 1:240 or 1:250.
 PLAN_SCALES: dict[str, tuple[int, ...]] = {"us": (60, 120, 240), "metric": (50, 100, 200, 250)}
-DETAIL_SCALES: dict[str, tuple[int, ...]] = {"us": (4, 8, 12, 16, 24, 48, 60, 120), "metric": (5, 10, 20, 50, 100)}
+DETAIL_SCALES: dict[str, tuple[int, ...]] = {
+    "us": (4, 8, 12, 16, 24, 48, 60, 120),
+    "metric": (5, 10, 20, 50, 100),
+}
 _US_NAMES = {
     4: "3 in = 1 ft",
     8: "1-1/2 in = 1 ft",
@@ -75,7 +78,9 @@ def scale_name(denominator: int, units: str) -> str:
     return f"1 in = {denominator // 12} ft (1:{denominator})"
 
 
-def choose_scale(width_m: float, height_m: float, room_w: float, room_h: float, scales: Sequence[int]) -> int | None:
+def choose_scale(
+    width_m: float, height_m: float, room_w: float, room_h: float, scales: Sequence[int]
+) -> int | None:
     """Return the largest scale at which a ground extent fits a room in mm, or None if none does."""
     for denominator in scales:
         if width_m * 1000 / denominator <= room_w and height_m * 1000 / denominator <= room_h:

@@ -1,0 +1,268 @@
+"""The frame of every sheet: border zones, title strip, blank agency and seal areas, cautions, digest.
+
+Nothing here knows what a sheet shows. The strip keeps room for the status words that the code check may
+add later, so that nothing moves when it does. No seal and no signature is ever drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plangen.model.design import Project
+from plangen.sheets.font import drawable, text_width_mm
+from plangen.sheets.marks import Area, Group, Line, Text
+from plangen.sheets.panel import AnyMark, Noted
+from plangen.sheets.paper import Paper
+from plangen.sheets.paragraphs import LINE, paragraph, wrapped
+from plangen.sheets.pens import Lettering, lettering
+from plangen.sheets.shapes import rectangle
+
+CAUTION = (
+    "CAUTION: a wrong connection to drinking water can make people ill, and digging or pressure can injure."
+    " Local code, the water purveyor and licensed practice decide. Call 811 before digging."
+)
+NOT_APPROVED = (
+    "Prepared with a checking tool from one design file. A check is not an approval: the authority having"
+    " jurisdiction and the licensed person responsible review and sign."
+)
+STATUS_ROLE = "status-room"
+
+
+@dataclass(frozen=True, slots=True)
+class Identity:
+    """What the title block says of one sheet."""
+
+    id: str
+    title: str
+    scale: str
+    number: int
+    total: int
+    digest: str
+    editions: tuple[str, ...]
+
+
+def frame_marks(paper: Paper, project: Project, who: Identity) -> tuple[Group, tuple[Noted, ...]]:
+    """Return the frame of one sheet, and its inventory."""
+    letters = lettering(paper.family)
+    strip, drawn = _strip(paper, letters, project, who)
+    return Group("frame", (_border(paper, letters), strip), title=f"Frame and title block of {who.id}"), drawn
+
+
+def status_box(paper: Paper) -> tuple[float, float, float, float]:
+    """Return (left, top, width, height) of the room kept for NOT FOR CONSTRUCTION in the title strip."""
+    letters = lettering(paper.family)
+    left, _, right, bottom = paper.strip_rect
+    height = letters.heading * 2.0
+    return left, bottom - _identity_height(letters) - height, right - left, height
+
+
+def _identity_height(letters: Lettering) -> float:
+    return letters.sheet_id * 1.5 + letters.floor * LINE * 2 + letters.title * LINE * 2 + letters.floor * 2
+
+
+def _border(paper: Paper, letters: Lettering) -> Group:
+    left, top, right, bottom = paper.frame
+    band = letters.floor + 1.6
+    marks: list[AnyMark] = [
+        Area(rectangle(left, top, right, bottom), "frame"),
+        Area(rectangle(left - band, top - band, right + band, bottom + band), "frame-thin"),
+    ]
+    for i in range(paper.columns):
+        x = left + (right - left) * (i + 0.5) / paper.columns
+        edge = left + (right - left) * i / paper.columns
+        for y, line in ((top - 0.8, (top - band, top)), (bottom + band - 0.8, (bottom, bottom + band))):
+            marks.append(Text(x, y, paper.column_name(i), letters.floor, "middle"))
+            if i:
+                marks.append(Line(((edge, line[0]), (edge, line[1])), "frame-thin"))
+    for i in range(paper.rows):
+        y = top + (bottom - top) * (i + 0.5) / paper.rows + letters.floor / 2
+        edge = top + (bottom - top) * i / paper.rows
+        for x, line in ((left - band / 2, (left - band, left)), (right + band / 2, (right, right + band))):
+            marks.append(Text(x, y, paper.row_name(i), letters.floor, "middle"))
+            if i:
+                marks.append(Line(((line[0], edge), (line[1], edge)), "frame-thin"))
+    return Group("border", tuple(marks), title="Border zones")
+
+
+@dataclass(slots=True)
+class _Column:
+    """The title strip as it fills from the top: the pen goes down, marks and entries gather."""
+
+    left: float
+    right: float
+    y: float
+    letters: Lettering
+    marks: list[AnyMark]
+    drawn: list[Noted]
+
+    def rule(self) -> None:
+        self.marks.append(Line(((self.left, self.y), (self.right, self.y)), "frame-thin"))
+
+    def field(self, name: str, value: str, role: str, bold: bool = False, height: float = 0.0) -> None:
+        """Letter a small head and its value below it; an empty value leaves a blank line to fill in."""
+        small, pad = self.letters.floor, 1.4
+        height = height or small
+        marks = [Text(self.left + pad, self.y + small * 1.35, name.upper(), small)]
+        indent = text_width_mm(name.upper() + "  ", small)
+        room = self.right - self.left - 2 * pad
+        one = drawable(value)
+        if text_width_mm(one, height, bold) <= room - indent:
+            marks.append(Text(self.left + pad + indent, self.y + small * 1.35, one, height, bold=bold))
+            self.y += max(small, height) * LINE + 0.35
+        else:
+            lines = wrapped(value, room, height, bold)
+            for i, text in enumerate(lines):
+                y = self.y + small * LINE + height * (1.2 + i * LINE)
+                marks.append(Text(self.left + pad, y, text, height, bold=bold))
+            self.y += small * LINE + len(lines) * height * LINE + 0.35
+        self.marks.append(Group(role, tuple(m for m in marks if m.text), title=name))
+        self.drawn.append(Noted("title-block", name.lower(), "", self.left, self.y))
+
+    def box(self, words: Sequence[str], height: float, role: str) -> None:
+        """Leave an empty box lettered at its top."""
+        self.rule()
+        marks = [
+            Text(
+                (self.left + self.right) / 2,
+                self.y + self.letters.floor * (1.5 + i * LINE),
+                w,
+                self.letters.floor,
+                "middle",
+            )
+            for i, w in enumerate(words)
+        ]
+        self.marks.append(Group(role, tuple(marks), title=words[0]))
+        self.drawn.append(Noted(role, words[0], "", self.left, self.y))
+        self.y += height
+        self.rule()
+
+
+def _strip(
+    paper: Paper, letters: Lettering, project: Project, who: Identity
+) -> tuple[Group, tuple[Noted, ...]]:
+    left, top, right, bottom = paper.strip_rect
+    column = _Column(left, right, top, letters, [Line(((left, top), (left, bottom)), "frame")], [])
+    large = letters.floor > 2.0
+    column.box(("RESERVED FOR AGENCY APPROVAL", "leave blank"), 101.6 if large else 50.8, "approval-box")
+    column.box(
+        ("SEAL OF THE LICENSED PERSON, IF REQUIRED", "not sealed, not signed"),
+        63.5 if large else 30.0,
+        "seal-box",
+    )
+    _signature(column)
+    _project_fields(column, project)
+    _revisions(column, project)
+    column.rule()
+    column.y += 0.6
+    _small_print(column, who)
+    _identity(column, paper, project, who)
+    return Group("title-block", tuple(column.marks), title="Title block"), tuple(column.drawn)
+
+
+def _signature(column: _Column) -> None:
+    small = column.letters.floor
+    y = column.y - small * 0.8
+    column.marks.append(Text(column.left + 1.4, y, "SIGNED", small))
+    column.marks.append(Text(column.right - 20.0, y, "DATE", small))
+    for a, b in ((column.left + 12.0, column.right - 21.5), (column.right - 12.0, column.right - 1.4)):
+        column.marks.append(Line(((a, y), (b, y)), "thin"))
+
+
+def _project_fields(column: _Column, project: Project) -> None:
+    letters, preparer = column.letters, project.preparer
+    column.y += 0.6
+    column.field("Project", project.title, "title-field", True, letters.body)
+    for name, value in (
+        ("Address", project.address),
+        ("Parcel", project.parcel),
+        ("Owner", project.owner),
+        ("Purveyor", project.purveyor),
+        ("Permit no.", project.permit),
+    ):
+        column.field(name, value, "title-field")
+    column.rule()
+    column.y += 0.6
+    name = ", ".join(w for w in (preparer.name, preparer.firm) if w) if preparer else ""
+    expires = preparer.licence_expires if preparer else None
+    licence = (preparer.licence if preparer else "") + (f", expires {expires.isoformat()}" if expires else "")
+    for field, value in (
+        ("Prepared by", name),
+        ("Licence", licence),
+        ("Phone", preparer.phone if preparer else ""),
+        ("Checked by", ""),
+    ):
+        column.field(field, value, "title-field")
+
+
+def _revisions(column: _Column, project: Project) -> None:
+    """The revision block: mark, date, text, and the review comment it answers."""
+    small = column.letters.floor
+    column.rule()
+    y = column.y
+    marks: list[AnyMark] = [
+        Text(column.left + 1.4, y + small * 1.4, "REVISIONS   mark, date, what, comment answered", small)
+    ]
+    column.y += small * LINE + 0.6
+    for revision in project.revisions[-3:]:
+        answers = f" (answers {revision.answers})" if revision.answers else ""
+        words = f"{revision.label}   {revision.date.isoformat()}   {revision.text}{answers}"
+        lines = wrapped(words, column.right - column.left - 2.8, small)
+        marks.extend(
+            Text(column.left + 1.4, column.y + small * (1.3 + i * LINE), line, small)
+            for i, line in enumerate(lines)
+        )
+        column.y += len(lines) * small * LINE + 0.4
+    column.marks.append(Group("revision-block", tuple(marks), title="Revisions"))
+    column.drawn.append(Noted("revision-block", "revisions", "", column.left, y))
+
+
+def _small_print(column: _Column, who: Identity) -> None:
+    small, width = column.letters.floor, column.right - column.left - 2.8
+    for role, words in (
+        ("caution", CAUTION),
+        ("statement", NOT_APPROVED),
+        (
+            "code-editions",
+            "Codes: " + ("; ".join(who.editions) if who.editions else "none named in the design file"),
+        ),
+    ):
+        texts = paragraph(words, column.left + 1.4, column.y, width, small, bold=role == "caution")
+        column.marks.append(Group(role, texts, title=role.replace("-", " ")))
+        column.drawn.append(Noted(role, role, "", column.left, column.y))
+        column.y += len(texts) * small * LINE + 0.7
+
+
+def _identity(column: _Column, paper: Paper, project: Project, who: Identity) -> None:
+    """Title, scale, issue date, digest and the sheet's number: the bottom right corner of the sheet."""
+    letters = column.letters
+    left, right, bottom = column.left, column.right, paper.strip_rect[3]
+    top = bottom - _identity_height(letters)
+    middle, small = (left + right) / 2, letters.floor
+    column.marks.append(Line(((left, top), (right, top)), "frame-thin"))
+    y = top + letters.title * 0.5
+    for line in wrapped(who.title.upper(), right - left - 3.0, letters.title, True)[:2]:
+        y += letters.title * 1.25
+        column.marks.append(Text(middle, y, line, letters.title, "middle", True))
+    issued = project.issued.isoformat() if project.issued else "not given"
+    y = bottom - letters.sheet_id * 1.5 - small * LINE * 1.6
+    column.marks.append(Text(left + 1.4, y, f"ISSUED {issued}", small))
+    column.marks.append(
+        Group(
+            "sheet-total",
+            (Text(right - 1.4, y, f"SHEET {who.number} OF {who.total}", small, "end"),),
+            title="Sheet number",
+        )
+    )
+    y += small * LINE
+    column.marks.append(
+        Group("digest", (Text(left + 1.4, y, f"DESIGN DIGEST {who.digest}", small),), title="Digest")
+    )
+    column.marks.append(Text(right - 1.4, y, paper.name.split(",")[0], small, "end"))
+    rule = bottom - letters.sheet_id * 1.5
+    column.marks.append(Line(((left, rule), (right, rule)), "frame-thin"))
+    column.marks.append(
+        Text(middle, bottom - letters.sheet_id * 0.3, who.id, letters.sheet_id, "middle", True)
+    )
+    for kind in ("sheet title", "issue date", "sheet number", "sheet id", "digest"):
+        column.drawn.append(Noted("title-block", kind, "", left, y))
