@@ -11,12 +11,18 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Emitter:
-    """An outlet's law, pressure head in metres against flow in m3/s. Exactly one of the three is given."""
+    """An outlet's law, pressure head in metres against flow in m3/s. Exactly one of the three is given.
+
+    Below its first point a table follows the square root through that point. A constant flow holds from
+    `constant_from_m` to `constant_to_m` (None: without end) and follows the square root below.
+    """
 
     k_m3s_per_m05: float | None = None
     table_m_m3s: tuple[tuple[float, float], ...] = ()
     constant_m3s: float | None = None
     regulated_at_m: float | None = None
+    constant_from_m: float = 0.0
+    constant_to_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

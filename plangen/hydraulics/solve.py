@@ -1,0 +1,278 @@
+"""Solve one network by the global gradient method (Todini and Pilati 1988).
+
+In: a `Network`. Out: a `Solution`, or a named `Failure`; never a silent number. Each turn linearises every
+link's loss about its flow, solves the heads, and corrects the flows; what opens, closes or regulates is
+switched between turns. It ends when the flows stand still and energy and mass balance both.
+"""
+
+from __future__ import annotations
+
+from plangen.hydraulics.friction import curve_covers, curve_value, velocity_ms
+from plangen.hydraulics.network import LinkResult, Network, NodeResult, Solution
+from plangen.hydraulics.results import Failure
+from plangen.hydraulics.switching import switch
+from plangen.hydraulics.work import (
+    CLOSED,
+    LINE,
+    LOW_FLOW_M3S,
+    OPEN,
+    REGULATING,
+    ROOT,
+    Work,
+    work_of,
+)
+
+MOST_TURNS = 500
+_FLOW_SHARE = 1e-9
+_FLOW_FLOOR_M3S = 1e-12
+_ENERGY_M = 1e-7
+# The least slope of a plain link and of a curve: 1e-3 m per m3/s, 1e-3 ft per gpm. Only the step is
+# damped by it, the loss itself stays exact, so a falling curve still ends on the curve.
+_LEAST_SLOPE = 1e-3
+_LEAST_CURVE_SLOPE = 4.831
+# What a closed link still conducts, so that the heads behind it have a value.
+_CLOSED_CONDUCTANCE = 1e-10
+# A spring check resists the first trace of backward flow like a wall until it is switched shut.
+_SPRING_SLOPE = 1e5
+
+
+def solve(network: Network) -> Solution | Failure:
+    """Return the solved network, or the named reason why there is no solution."""
+    cut = _cut_off(network)
+    if cut:
+        return Failure(network.case, "cut-off", f"no water reaches {', '.join(cut)}", cut)
+    work = work_of(network)
+    change = 0.0
+    switched = 1
+    for turn in range(MOST_TURNS):
+        energy = _linearise(work, turn)
+        if turn and not switched and energy < _ENERGY_M:
+            total = sum(map(abs, work.flow)) + sum(abs(o.flow) for o in work.outlets)
+            if change <= _FLOW_SHARE * total + _FLOW_FLOOR_M3S:
+                residual = _imbalance(work)
+                if residual <= _FLOW_SHARE * total + _FLOW_FLOOR_M3S:
+                    return _leaves_law(work) or _solution(work, turn, residual)
+        _solve_heads(work)
+        change = _correct_flows(work)
+        switched = switch(work)
+    message = f"the flows did not settle within {MOST_TURNS} turns"
+    return Failure(network.case, "no-convergence", message, ())
+
+
+def _linearise(work: Work, turn: int) -> float:
+    """Set loss, conductance and offset of every link and outlet; return the worst energy error in metres."""
+    flow, head, state = work.flow, work.head, work.state
+    starts, ends, loss, conductance, offset = work.starts, work.ends, work.loss, work.conductance, work.offset
+    worst = 0.0
+    for k, r, m, low in work.plain:
+        q = flow[k]
+        size = abs(q)
+        if size < LOW_FLOW_M3S:
+            h = low / LOW_FLOW_M3S * q
+            slope = low / LOW_FLOW_M3S
+        else:
+            rough, local = r * size**0.852, m * size
+            h = (rough + local) * q
+            slope = 1.852 * rough + 2.0 * local
+        loss[k] = h
+        p = 1.0 / (slope if slope > _LEAST_SLOPE else _LEAST_SLOPE)
+        conductance[k], offset[k] = p, q - p * h
+        error = abs(h - head[starts[k]] + head[ends[k]])
+        if error > worst and state[k] == OPEN:
+            worst = error
+    worst = max(worst, _linearise_curves(work, turn), _linearise_outlets(work, turn))
+    for k, now in enumerate(state):
+        if now == CLOSED:
+            conductance[k], offset[k] = _CLOSED_CONDUCTANCE, 0.0
+        elif now == REGULATING:
+            conductance[k], offset[k] = 0.0, flow[k]
+    return worst
+
+
+def _linearise_curves(work: Work, turn: int) -> float:
+    worst = 0.0
+    for item in work.curved:
+        k = item.link
+        q = work.flow[k]
+        if item.gain:
+            value, slope = curve_value(item.curve, q)
+            h, slope = -value, -slope
+        elif item.spring_m > 0 and q < 0:
+            h, slope = item.spring_m + _SPRING_SLOPE * q, _SPRING_SLOPE
+        else:
+            h, slope = curve_value(item.curve, abs(q))
+            h = h if q >= 0 else -h
+        # Where straight stretches meet, the plain slope can send the flow to and fro between two of them;
+        # the steeper of the last two (later: of all) always closes in.
+        steep = slope if turn < 8 else max(slope, item.slope)
+        item.slope = slope if turn < 40 else steep
+        p = 1.0 / max(steep, _LEAST_CURVE_SLOPE)
+        work.loss[k] = h
+        work.conductance[k], work.offset[k] = p, q - p * h
+        if work.state[k] == OPEN:
+            worst = max(worst, abs(h - work.head[work.starts[k]] + work.head[work.ends[k]]))
+    return worst
+
+
+def _linearise_outlets(work: Work, turn: int) -> float:
+    worst = 0.0
+    for outlet in work.outlets:
+        if outlet.part == ROOT:
+            m = 1.0 / outlet.law.k**2
+            q = outlet.flow
+            slope = max(2.0 * m * abs(q), _LEAST_SLOPE)
+            h = m * q * abs(q)
+            worst = max(worst, abs(h - work.head[outlet.node] + outlet.elevation_m))
+            outlet.conductance = 1.0 / slope
+            outlet.offset = q - outlet.conductance * h
+        elif outlet.part == LINE:
+            pressure = max(work.head[outlet.node] - outlet.elevation_m, outlet.law.root_to_m)
+            q, slope = outlet.law.line(pressure)
+            steep = max(slope, 0.0) if turn < 8 else max(slope, outlet.slope)
+            outlet.slope = max(slope, 0.0) if turn < 40 else steep
+            outlet.conductance, outlet.offset = steep, q - steep * pressure
+        else:
+            outlet.conductance = outlet.offset = 0.0
+    return worst
+
+
+def _solve_heads(work: Work) -> None:
+    """Assemble the continuity equations of the nodes and solve them for the heads."""
+    head, held, conductance, offset = work.head, work.held, work.conductance, work.offset
+    diagonal = [0.0] * len(head)
+    right = [-d for d in work.demand]
+    off = [0.0] * work.elimination.size
+    for a, b, slot, p, y in zip(
+        work.starts, work.ends, work.elimination.slots, conductance, offset, strict=True
+    ):
+        right[a] -= y
+        right[b] += y
+        diagonal[a] += p
+        diagonal[b] += p
+        if held[a]:
+            right[b] += p * head[a]
+        elif held[b]:
+            right[a] += p * head[b]
+        else:
+            off[slot] -= p
+    for outlet in work.outlets:
+        diagonal[outlet.node] += outlet.conductance
+        right[outlet.node] += outlet.conductance * outlet.elevation_m - outlet.offset
+    for node, fixed in enumerate(held):
+        if fixed:
+            diagonal[node], right[node] = 1.0, head[node]
+    work.head = work.elimination.solve(diagonal, off, right)
+
+
+def _correct_flows(work: Work) -> float:
+    """Bring every flow to the new heads; return the sum of the changes."""
+    head, flow = work.head, work.flow
+    change = 0.0
+    for k, (a, b, p, y) in enumerate(
+        zip(work.starts, work.ends, work.conductance, work.offset, strict=True)
+    ):
+        new = y + p * (head[a] - head[b])
+        change += abs(new - flow[k])
+        flow[k] = new
+    for k, now in enumerate(work.state):
+        if now == CLOSED:
+            flow[k] = 0.0
+    for outlet in work.outlets:
+        new = outlet.offset + outlet.conductance * (head[outlet.node] - outlet.elevation_m)
+        change += abs(new - outlet.flow)
+        outlet.flow = new
+    return change + _balance_regulators(work)
+
+
+def _balance_regulators(work: Work) -> float:
+    """Give each regulating link the flow that its far node passes on."""
+    change = 0.0
+    passing = [r.link for r in work.regulators if work.state[r.link] == REGULATING]
+    if not passing:
+        return change
+    for k in reversed(passing):
+        before = work.flow[k]
+        work.flow[k] = 0.0
+        work.flow[k] = -_net_inflow(work)[work.ends[k]]
+        change += abs(work.flow[k] - before)
+    return change
+
+
+def _net_inflow(work: Work) -> list[float]:
+    """Return for each node what flows in less what flows, is drawn or is let out."""
+    net = [-d for d in work.demand]
+    for a, b, q in zip(work.starts, work.ends, work.flow, strict=True):
+        net[a] -= q
+        net[b] += q
+    for outlet in work.outlets:
+        net[outlet.node] -= outlet.flow
+    return net
+
+
+def _imbalance(work: Work) -> float:
+    fixed = [h and not r for h, r in zip(work.held, _regulated_nodes(work), strict=True)]
+    return max((abs(n) for n, f in zip(_net_inflow(work), fixed, strict=True) if not f), default=0.0)
+
+
+def _regulated_nodes(work: Work) -> list[bool]:
+    regulated = [False] * len(work.head)
+    for regulator in work.regulators:
+        if work.state[regulator.link] == REGULATING:
+            regulated[work.ends[regulator.link]] = True
+    return regulated
+
+
+def _cut_off(network: Network) -> tuple[str, ...]:
+    """Return the nodes that no link joins to a source."""
+    near: dict[str, list[str]] = {n.id: [] for n in network.nodes}
+    for link in network.links:
+        near[link.start].append(link.end)
+        near[link.end].append(link.start)
+    found = {s.node for s in network.sources}
+    queue = list(found)
+    while queue:
+        for other in near[queue.pop()]:
+            if other not in found:
+                found.add(other)
+                queue.append(other)
+    return tuple(n.id for n in network.nodes if n.id not in found)
+
+
+def _leaves_law(work: Work) -> Failure | None:
+    """Return the failure of a solution that stands beyond a stated curve, or takes more than there is."""
+    network = work.network
+    for item in work.curved:
+        if not curve_covers(item.curve, abs(work.flow[item.link])) and work.state[item.link] == OPEN:
+            virtual = item.link >= len(network.links)
+            name = "the residual test of the source" if virtual else network.links[item.link].object
+            message = f"the flow leaves the loss curve of {name}"
+            return Failure(network.case, "curve-left", message, () if virtual else (name,))
+    for outlet in work.outlets:
+        node = network.nodes[outlet.node]
+        if work.head[outlet.node] - outlet.elevation_m > outlet.law.known_to_m + 1e-6:
+            message = f"the pressure at {node.id} is above what its flow is stated for"
+            return Failure(network.case, "curve-left", message, (node.id,))
+    for i, node in enumerate(network.nodes):
+        if node.demand_m3s > 0 and work.head[i] < node.elevation_m:
+            message = f"the pressure at {node.id} would fall below zero at its stated demand"
+            return Failure(network.case, "demand-not-met", message, (node.id,))
+    return None
+
+
+def _solution(work: Work, turns: int, residual: float) -> Solution:
+    network = work.network
+    outflow = {o.node: o.flow for o in work.outlets}
+    nodes = tuple(
+        NodeResult(n, work.head[i], outflow.get(i, 0.0)) for i, n in enumerate(network.nodes)
+    )
+    links = tuple(
+        LinkResult(
+            link,
+            work.flow[k],
+            work.head[work.starts[k]] - work.head[work.ends[k]],
+            velocity_ms(work.flow[k], link.diameter_m),
+            work.state[k],
+        )
+        for k, link in enumerate(network.links)
+    )
+    return Solution(network, nodes, links, turns, residual)
