@@ -33,6 +33,7 @@ PROJECT = Relation(
         truth("revision_given", "at least one issue of the plan is listed with its date"),
         word("units", "the units of the sheets", "us", "metric"),
     ),
+    single=True,
 )
 
 SITE = Relation(
@@ -52,6 +53,7 @@ SITE = Relation(
         truth("house_supply_closed", "a check, regulator or assembly stands between the main and the house"),
         truth("sewer_located", "at least one sewer line is on the plan"),
     ),
+    single=True,
 )
 
 QUESTION = Relation(

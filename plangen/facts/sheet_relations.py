@@ -38,6 +38,7 @@ SHEET_SET = Relation(
         truth("pressures_shown", "a table or note gives the static and the design pressure"),
         text("not_drawn", "the objects that are missing from the plans"),
     ),
+    single=True,
 )
 
 SHEET = Relation(

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.hydraulics.results import Input
 from plangen.quantity.dimension import Dimension
+from plangen.quantity.evidence import Input
 from plangen.text.source import Span
 
 
 @dataclass(frozen=True, slots=True)
 class FactType:
-    """The type of a fact: a quantity of a dimension, `truth`, `word` (one of `words`), `words` (a set), `text`."""
+    """The type of a fact: quantity (of a dimension), truth, word (one of `words`), words (a set) or text."""
 
     kind: str  # quantity, truth, word, words, text
     dimension: Dimension | None = None

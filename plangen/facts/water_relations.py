@@ -46,6 +46,7 @@ SUPPLY = Relation(
         truth("regulated", "a pressure regulator stands on every way from the supply to a zone valve"),
         truth("solved", "every load case could be solved"),
     ),
+    single=True,
 )
 
 METER = Relation(

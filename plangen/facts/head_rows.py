@@ -1,0 +1,130 @@
+"""Facts of heads and drip areas: the pressure they get, how far they throw, what they should not wet."""
+
+from __future__ import annotations
+
+from plangen.facts.survey import Survey
+from plangen.facts.values import Row, Value
+from plangen.facts.worth import given, inputs, known, row, unknown, worked
+from plangen.hydraulics.results import CaseResult, OutletResult
+from plangen.layout.results import HeadReach
+from plangen.model.waterworks import DripArea, Head
+from plangen.quantity.dimension import head_to_pressure_pa
+
+_CARRIES = {"spray", "rotor", "bubbler", "quick-coupler"}
+
+
+def head_rows(survey: Survey) -> list[Row]:
+    """Return one row for each head that is not removed."""
+    zone_kind = {z.name: z.kind for z in survey.design.zones}
+    rows = []
+    for head in survey.design.heads:
+        if head.state == "removed":
+            continue
+        kind = head.part.kind if head.part.kind in _CARRIES else "spray"
+        stated_kind = zone_kind.get(head.zone, "")
+        values = {
+            "kind": known(kind),
+            "zone": known(head.zone),
+            "state": known(head.state),
+            **_pressures(survey, head),
+            **_throw(head, survey.reaches.get(head.name)),
+            "arc_known": known(head.arc_known),
+            "matches_zone": known(stated_kind in ("mixed", kind), f"{kind} in a {stated_kind} zone"),
+        }
+        rows.append(row("head", head.name, head.span, values))
+    return rows
+
+
+def drip_rows(survey: Survey) -> list[Row]:
+    """Return one row for each drip area that is not removed."""
+    rows = []
+    for drip in survey.design.drips:
+        if drip.state == "removed":
+            continue
+        values = _pressures(survey, drip)
+        values.pop("pressure_range_known")
+        rows.append(
+            row(
+                "drip",
+                drip.name,
+                drip.span,
+                {
+                    "zone": known(drip.zone),
+                    **values,
+                    "strained": _passed(survey, drip, "strainer"),
+                    "regulated": _passed(survey, drip, "regulator"),
+                },
+            )
+        )
+    return rows
+
+
+def _pressures(survey: Survey, outlet: Head | DripArea) -> dict[str, Value]:
+    part, results = outlet.part, survey.outlets.get(outlet.name, ())
+    low, high = part.pressure_low, part.pressure_high
+    pressure = over = under = unknown(*survey.why_unsolved(outlet.zone))
+    if results:
+        least, most = min(results, key=_pressure_of), max(results, key=_pressure_of)
+        least_pa, most_pa = head_to_pressure_pa(_pressure_of(least)), head_to_pressure_pa(_pressure_of(most))
+        pressure = worked(least_pa, f"load case {least[0].case}", least[0].inputs)
+        over = under = unknown(f"the pressure range of {part.name} is not stated")
+        if low is not None:
+            basis = (*inputs(given("least pressure", low)), *least[0].inputs)
+            over = worked(least_pa - low.si, f"less {low.written}", basis)
+        if high is not None:
+            basis = (*inputs(given("greatest pressure", high)), *most[0].inputs)
+            under = worked(high.si - most_pa, f"{high.written} less its pressure", basis)
+    return {
+        "pressure": pressure,
+        "pressure_over_least": over,
+        "pressure_under_most": under,
+        "pressure_range_known": known(low is not None and high is not None),
+    }
+
+
+def _pressure_of(result: tuple[CaseResult, OutletResult]) -> float:
+    return result[1].pressure_m
+
+
+def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
+    if reach is None:
+        lost = unknown(f"the throw of {head.name} was not measured")
+        return dict.fromkeys(
+            ("radius", "spacing", "spacing_over_radius", "overspray", "overspray_onto", "hardscape_distance"),
+            lost,
+        )
+    no_radius = unknown(f"the radius of {head.part.name} is not stated")
+    alone = unknown(f"{head.name} has no other head of its zone near it")
+    over = max((depth for _, depth in reach.overspray), default=0.0)
+    onto = ", ".join(name for name, _ in reach.overspray)
+    wet = worked(over, f"onto {onto}" if onto else "stays on its planting", reach.inputs)
+    if not reach.overspray_known:
+        wet = unknown(f"the arc or radius of {head.name}, or the lot, is not known")
+    return {
+        "radius": no_radius
+        if reach.radius_m is None
+        else worked(reach.radius_m, reach.radius_basis, reach.inputs),
+        "spacing": alone
+        if reach.nearest_m is None
+        else worked(reach.nearest_m, f"to {reach.nearest_head}", reach.inputs),
+        "spacing_over_radius": (no_radius if reach.radius_m is None else alone)
+        if reach.spacing_ratio is None
+        else worked(reach.spacing_ratio, f"to {reach.nearest_head}", reach.inputs),
+        "overspray": wet,
+        "overspray_onto": known(onto or "nothing") if reach.overspray_known else wet,
+        "hardscape_distance": unknown("no paving or building is drawn")
+        if reach.hardscape_m is None
+        else worked(reach.hardscape_m, f"to {reach.hardscape}", ()),
+    }
+
+
+def _passed(survey: Survey, drip: DripArea, kind: str) -> Value:
+    pipe = survey.path.pipes.get(drip.pipe)
+    start = survey.path.pipe_start(pipe) if pipe else ""
+    device = survey.path.devices.get(start)
+    if device is not None and device.kind == kind:
+        return known(True, start)
+    guarded = survey.path.guarded(start, (kind,))
+    if guarded is None:
+        return unknown(f"no path leads from the supply to {drip.name}")
+    return known(guarded, f"a {kind} stands before it" if guarded else f"no {kind} stands before it")

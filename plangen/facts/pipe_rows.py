@@ -1,0 +1,210 @@
+"""Facts of pipes and their sleeves: where they lie, what they carry, what they bear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from plangen.facts.assembly_rows import protected
+from plangen.facts.project_rows import frost_expected
+from plangen.facts.survey import Survey
+from plangen.facts.values import Row, Value
+from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
+from plangen.hydraulics.results import PipeCheck
+from plangen.model.parts import PipeSize
+from plangen.model.waterworks import Pipe, Sleeve
+from plangen.quantity.dimension import head_to_pressure_pa
+from plangen.quantity.evidence import Input
+
+# The material a family of the pipe table is made of, by how its name begins.
+_MATERIALS = (
+    ("cpvc", "cpvc"),
+    ("pvc", "pvc"),
+    ("copper", "copper"),
+    ("pex", "pex"),
+    ("pe", "polyethylene"),
+    ("steel", "steel"),
+    ("ductile", "iron"),
+    ("iron", "iron"),
+)
+_ISOLATION = ("isolation",)
+_CLOSE_BETWEEN_RUNS = ("valve", "master-valve")
+
+
+def pipe_rows(survey: Survey) -> list[Row]:
+    """Return one row for each pipe."""
+    cold = survey.path.reached((survey.path.source,), _stops(survey, _ISOLATION))
+    live = survey.path.reached((survey.path.source,), _stops(survey, _CLOSE_BETWEEN_RUNS))
+    crossed: dict[str, list[bool]] = {}
+    for crossing in survey.layout.crossings:
+        if crossing.kind == "paving":
+            crossed.setdefault(crossing.pipe, []).append(bool(crossing.sleeve))
+    return [
+        row("pipe", p.name, p.span, _pipe_values(survey, p, cold, live, crossed.get(p.name, [])))
+        for p in survey.path.pipes.values()
+    ]
+
+
+def sleeve_rows(survey: Survey) -> list[Row]:
+    """Return one row for each sleeve."""
+    rows = []
+    for sleeve in survey.design.sleeves:
+        pipe = survey.path.pipes.get(sleeve.pipe)
+        if pipe is not None:
+            rows.append(row("sleeve", sleeve.name, sleeve.span, _sleeve_values(sleeve, pipe)))
+    return rows
+
+
+def size_input(size: PipeSize) -> Input:
+    """Return a row of the pipe table as an input: its bore and outside diameter with their source."""
+    return Input(
+        f"{size.family} {size.nominal}",
+        f"bore {size.bore_m * 1000:.2f} mm, outside {size.od_m * 1000:.2f} mm",
+        size.provenance,
+    )
+
+
+def material(family: str) -> str:
+    """Return the material of a family of the pipe table."""
+    return next((m for prefix, m in _MATERIALS if family.startswith(prefix)), "other")
+
+
+def _stops(survey: Survey, kinds: tuple[str, ...]) -> frozenset[str]:
+    return frozenset(n for n, d in survey.path.devices.items() if d.kind in kinds)
+
+
+def _pipe_values(
+    survey: Survey, pipe: Pipe, cold: frozenset[str], live: frozenset[str], crossed: list[bool]
+) -> dict[str, Value]:
+    start = survey.path.pipe_start(pipe)
+    fed = start in survey.path.reached_from_source
+    no_way = unknown(f"no path leads from the supply to {pipe.name}")
+    values = {
+        "role": known(pipe.role),
+        "state": known(pipe.state),
+        "material": known(material(pipe.size.family)),
+        "family": known(pipe.size.family),
+        "size": stated("size", pipe.nominal, ""),
+        **_depths(survey, pipe),
+        "frost_expected": frost_expected(survey),
+        "pressurised_all_year": known(_passes(survey, start, cold, _ISOLATION)) if fed else no_way,
+        "under_constant_pressure": known(_passes(survey, start, live, _CLOSE_BETWEEN_RUNS))
+        if fed
+        else no_way,
+        "downstream_of_assembly": _downstream_of_assembly(survey, start, no_way),
+        **_water(survey, pipe),
+        "crosses_paving": known(bool(crossed)),
+        "unsleeved_paving": known(not all(crossed), _unsleeved_words(survey, pipe)),
+    }
+    return values
+
+
+def _passes(survey: Survey, start: str, reached: frozenset[str], kinds: tuple[str, ...]) -> bool:
+    """Return whether water stands in a pipe from `start` although every device of these kinds is shut."""
+    device = survey.path.devices.get(start)
+    return start in reached and (device is None or device.kind not in kinds)
+
+
+def _downstream_of_assembly(survey: Survey, start: str, no_way: Value) -> Value:
+    device = survey.path.devices.get(start)
+    if device is not None and device.kind == "assembly":
+        return known(True, f"it begins at {start}")
+    found = protected(survey, start)
+    return no_way if found.value is None else found
+
+
+def _unsleeved_words(survey: Survey, pipe: Pipe) -> str:
+    bare = [
+        c.name for c in survey.layout.crossings if c.pipe == pipe.name and c.kind == "paving" and not c.sleeve
+    ]
+    return f"under {', '.join(bare)}" if bare else ""
+
+
+def _depths(survey: Survey, pipe: Pipe) -> dict[str, Value]:
+    frost = survey.design.site.frost_depth
+    cover = stated("cover", pipe.cover, f"the cover of {pipe.name} is not stated")
+    below = unknown(*cover.missing, *(() if frost else ("the frost depth is not stated",)))
+    if frost is not None and pipe.cover is not None:
+        basis = inputs(given("cover", pipe.cover), given("frost depth", frost))
+        below = worked(pipe.cover.si - frost.si, "cover less frost depth", basis)
+    return {"cover": cover, "cover_below_frost": below, "buried": known(not pipe.above_grade)}
+
+
+def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
+    check = survey.checks.get(pipe.name)
+    if check is None:
+        lost = unknown(*survey.why_unsolved(pipe.zone) if pipe.zone else survey.why_unsolved())
+        return dict.fromkeys(_WATER_FIELDS, lost)
+    size = size_input(pipe.size)
+    moving = (*survey.inputs_of(check.case), size)
+    still = survey.hydraulics.static_inputs
+    how = f"load case {check.case}"
+    no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
+    surge = no_surge if check.surge_m is None else worked(head_to_pressure_pa(check.surge_m), how, moving)
+    both = no_surge
+    if check.surge_m is not None:
+        total = check.static_pressure_m + check.surge_m
+        both = worked(head_to_pressure_pa(total), f"no flow, plus surge of {how}", (*still, *moving))
+    static = worked(head_to_pressure_pa(check.static_pressure_m), "no flow", still)
+    return {
+        "flow": worked(check.flow_m3s, how, moving),
+        "velocity": worked(check.velocity_ms, how, moving),
+        "static_pressure": static,
+        "surge": surge,
+        "static_and_surge": both,
+        "pressure_rating": _rating(pipe, check, size),
+        "static_share_of_rating": _share(static, pipe, check, size),
+        "surge_share_of_rating": _share(both, pipe, check, size),
+    }
+
+
+_WATER_FIELDS = (
+    "flow",
+    "velocity",
+    "static_pressure",
+    "surge",
+    "static_and_surge",
+    "pressure_rating",
+    "static_share_of_rating",
+    "surge_share_of_rating",
+)
+
+
+def _rating(pipe: Pipe, check: PipeCheck, size: Input) -> Value:
+    if check.rating_m is None:
+        return unknown(
+            f"the pressure rating of {pipe.size.family} {pipe.size.nominal} is not in the pipe table"
+        )
+    return worked(head_to_pressure_pa(check.rating_m), "pipe table", (size,))
+
+
+def _share(pressure: Value, pipe: Pipe, check: PipeCheck, size: Input) -> Value:
+    rating = _rating(pipe, check, size)
+    if not isinstance(pressure.value, float) or not isinstance(rating.value, float):
+        return unknown(*pressure.missing, *rating.missing)
+    return worked(pressure.value / rating.value, pressure.how, _joined(pressure.inputs, rating.inputs))
+
+
+def _joined(*groups: Iterable[Input]) -> tuple[Input, ...]:
+    return tuple(i for group in groups for i in group)
+
+
+def _sleeve_values(sleeve: Sleeve, pipe: Pipe) -> dict[str, Value]:
+    sizes = (size_input(sleeve.size), size_input(pipe.size))
+    nominal = sleeve.nominal
+    values = {
+        "size": stated("size", nominal, f"the size of {sleeve.name} is not stated"),
+        "pipe_size": stated("pipe size", pipe.nominal, ""),
+        "size_over_pipe": unknown(f"the size of {sleeve.name} is not stated"),
+        "bore_over_pipe": worked(sleeve.size.bore_m / pipe.size.od_m, f"sleeve bore over {pipe.name}", sizes),
+        "extends": stated("extends", sleeve.extends, f"how far {sleeve.name} extends is not stated"),
+        "cover": stated(
+            "cover",
+            sleeve.cover or pipe.cover,
+            f"the cover of {sleeve.name} and of {pipe.name} is not stated",
+        ),
+        "under": known(sleeve.under),
+    }
+    if nominal is not None and pipe.nominal.si > 0:
+        both = inputs(given("sleeve size", nominal), given("pipe size", pipe.nominal))
+        values["size_over_pipe"] = worked(nominal.si / pipe.nominal.si, f"over {pipe.name}", both)
+    return values

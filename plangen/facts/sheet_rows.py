@@ -1,0 +1,171 @@
+"""Facts of the sheets, read off the inventories of what was really drawn. An empty set means: not known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from plangen.facts.survey import Survey
+from plangen.facts.values import Row, Value
+from plangen.facts.worth import known, row, unknown
+from plangen.sheets.marks import Drawn, Sheet
+
+_NOT_COMPOSED = "no sheet has been composed"
+_NAMED = 12  # how many missing objects are named before the rest is counted
+
+
+def sheet_set_row(survey: Survey) -> Row:
+    """Return the one row of the sheet set."""
+    span = survey.design.project.span
+    sheets = survey.sheets.sheets
+    if not sheets:
+        values = {"composed": known(False), "sheets": known(0.0)}
+        values.update(dict.fromkeys(_FIELDS, unknown(_NOT_COMPOSED)))
+        return row("sheet_set", "sheets", span, values)
+    plans = [s for s in sheets if is_plan(s)]
+    items = [d for s in sheets for d in s.inventory]
+    # Only what stands on a plan to scale counts as drawn: a schedule is not a plan.
+    on_plans = [d for s in plans for d in s.inventory]
+    values = {
+        "composed": known(True),
+        "sheets": known(float(len(sheets))),
+        **_frame_values(sheets, plans, items),
+        **_object_values(survey, on_plans, items),
+    }
+    return row("sheet_set", "sheets", span, values)
+
+
+def sheet_rows(survey: Survey) -> list[Row]:
+    """Return one row for each sheet."""
+    rows = []
+    for sheet in survey.sheets.sheets:
+        values = {
+            "to_scale": known(is_plan(sheet)),
+            "north_arrow": known(_bears(sheet, "north-arrow")),
+            "scale_bar": known(_bears(sheet, "scale-bar")),
+            "title_block": known(_bears(sheet, "title-block")),
+            "caution": known(_bears(sheet, "caution")),
+        }
+        rows.append(row("sheet", sheet.id, survey.design.project.span, values))
+    return rows
+
+
+def is_plan(sheet: Sheet) -> bool:
+    """Return whether the sheet's main view is a plan to scale."""
+    return sheet.paper_per_ground > 0
+
+
+_FIELDS = (
+    "north_arrow_on_plans",
+    "scale_on_plans",
+    "legend",
+    "legend_complete",
+    "title_block_on_sheets",
+    "cautions_on_sheets",
+    "revision_block",
+    "heads_drawn",
+    "heads_labelled",
+    "pipes_drawn",
+    "pipes_sized",
+    "valves_drawn",
+    "valves_labelled",
+    "assemblies_drawn",
+    "assembly_detailed",
+    "isolation_drawn",
+    "meter_drawn",
+    "source_drawn",
+    "controller_drawn",
+    "sensors_drawn",
+    "sleeves_drawn",
+    "site_drawn",
+    "utilities_drawn",
+    "zone_flows_shown",
+    "pressures_shown",
+    "not_drawn",
+)
+
+
+def _bears(sheet: Sheet, what: str) -> bool:
+    return any(d.what == what for d in sheet.inventory)
+
+
+def _every(sheets: Iterable[Sheet], *whats: str) -> Value:
+    """Return whether every sheet bears one of each; False names those that lack it."""
+    lacking = [s.id for s in sheets if not all(_bears(s, w) for w in whats)]
+    return known(not lacking, f"lacking on {', '.join(lacking)}" if lacking else "")
+
+
+def _frame_values(sheets: tuple[Sheet, ...], plans: list[Sheet], items: list[Drawn]) -> dict[str, Value]:
+    symbols = {d.kind for d in items if d.what == "symbol"}
+    entries = {d.kind for d in items if d.what == "legend-entry"}
+    absent = sorted(symbols - entries)
+    no_plan = known(False, "no sheet is a plan to scale")
+    unscaled = [s.id for s in plans if not s.scale]
+    scaled = _every(plans, "scale-bar")
+    return {
+        "north_arrow_on_plans": _every(plans, "north-arrow") if plans else no_plan,
+        "scale_on_plans": (known(False, f"no scale on {', '.join(unscaled)}") if unscaled else scaled)
+        if plans
+        else no_plan,
+        "legend": known(any(d.what == "legend" for d in items)),
+        "legend_complete": known(not absent, f"not in the legend: {', '.join(absent)}" if absent else ""),
+        "title_block_on_sheets": _every(sheets, "title-block"),
+        "cautions_on_sheets": _every(sheets, "caution"),
+        "revision_block": known(any(d.what == "revision-block" for d in items)),
+        "assembly_detailed": _has(items, "detail", "assembly"),
+        "zone_flows_shown": _has(items, "table", "zone"),
+        "pressures_shown": _has(items, "table", "pressure"),
+    }
+
+
+def _has(items: list[Drawn], what: str, kind: str) -> Value:
+    return known(any(d.what == what and kind in d.kind for d in items))
+
+
+def _object_values(survey: Survey, on_plans: list[Drawn], items: list[Drawn]) -> dict[str, Value]:
+    design, path = survey.design, survey.path
+    drawn = _by_object(on_plans, lambda d: d.what not in ("label", "pipe-size", "note"))
+    lettered = _by_object(on_plans, lambda d: d.what in ("label", "pipe-size"))
+    sized = _by_object(on_plans, lambda d: d.what == "pipe-size")
+    anywhere = {d.object for d in items}
+    heads = [h.name for h in design.heads if h.state != "removed"]
+    pipes = [p.name for p in path.pipes.values() if not p.above_grade]
+    both = drawn & lettered
+    control = design.control
+    site = design.site
+    areas = [a.name for a in (site.lot, *site.buildings, *site.paving, *site.planting) if a is not None]
+    values = {
+        "heads_drawn": _all_in(heads, drawn),
+        "heads_labelled": _all_in(heads, lettered),
+        "pipes_drawn": _all_in(pipes, drawn),
+        "pipes_sized": _all_in(pipes, sized),
+        "valves_drawn": _all_in(_devices(survey, "valve"), drawn),
+        "valves_labelled": _all_in(_devices(survey, "valve"), lettered),
+        "assemblies_drawn": _all_in(_devices(survey, "assembly"), both),
+        "isolation_drawn": _all_in(_devices(survey, "isolation"), both),
+        "meter_drawn": _all_in(_devices(survey, "meter"), both),
+        "source_drawn": _all_in([design.source.name] if design.source else [], drawn),
+        "controller_drawn": _all_in([control.name] if control else [], drawn),
+        "sensors_drawn": _all_in([s.name or s.kind for s in control.sensors] if control else [], anywhere),
+        "sleeves_drawn": _all_in([s.name for s in design.sleeves], drawn),
+        "site_drawn": _all_in(areas, drawn),
+        "utilities_drawn": _all_in([u.name for u in site.utilities], drawn),
+    }
+    lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
+    return {**values, "not_drawn": known(", ".join(lacking) or "nothing")}
+
+
+def _devices(survey: Survey, kind: str) -> list[str]:
+    return [d.name for d in survey.path.devices.values() if d.kind == kind]
+
+
+def _by_object(items: list[Drawn], keep: Callable[[Drawn], bool]) -> set[str]:
+    return {d.object for d in items if d.object and keep(d)}
+
+
+def _all_in(names: list[str], found: set[str]) -> Value:
+    """Return whether every name was found; none to find is none missing."""
+    missing = [n for n in names if n not in found]
+    words = ", ".join(missing[:_NAMED]) + (
+        f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
+    )
+    return known(not missing, words)

@@ -1,0 +1,73 @@
+"""Everything the collectors read, indexed once by name. Looks nothing up in the text and decides nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.facts.flowpath import FlowPath
+from plangen.hydraulics.results import CaseResult, Hydraulics, OutletResult, PipeCheck
+from plangen.layout.results import HeadReach, Layout, ScheduleLine
+from plangen.model.design import Answer, Design
+from plangen.model.waterworks import Head
+from plangen.quantity.evidence import Input
+from plangen.sheets.marks import SheetSet
+from plangen.terrain.surface import Surface
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """The stages' results with their indexes. `flows` and `outlets` list all load cases."""
+
+    design: Design
+    surface: Surface
+    hydraulics: Hydraulics
+    layout: Layout
+    sheets: SheetSet
+    path: FlowPath
+    checks: dict[str, PipeCheck]
+    flows: dict[str, tuple[tuple[CaseResult, float], ...]]
+    outlets: dict[str, tuple[tuple[CaseResult, OutletResult], ...]]
+    zone_cases: dict[str, CaseResult]
+    reaches: dict[str, HeadReach]
+    answers: dict[str, Answer]
+    heads: dict[str, Head]
+    schedule: dict[str, ScheduleLine]
+
+    @staticmethod
+    def of(
+        design: Design, surface: Surface, hydraulics: Hydraulics, layout: Layout, sheets: SheetSet
+    ) -> Survey:
+        """Return the survey of one run."""
+        flows: dict[str, list[tuple[CaseResult, float]]] = {}
+        outlets: dict[str, list[tuple[CaseResult, OutletResult]]] = {}
+        for case in hydraulics.cases:
+            for link in case.solution.links:
+                flows.setdefault(link.link.id, []).append((case, abs(link.flow_m3s)))
+            for outlet in case.outlets:
+                outlets.setdefault(outlet.name, []).append((case, outlet))
+        return Survey(
+            design,
+            surface,
+            hydraulics,
+            layout,
+            sheets,
+            FlowPath.of(design),
+            {c.pipe: c for c in hydraulics.pipes},
+            {k: tuple(v) for k, v in flows.items()},
+            {k: tuple(v) for k, v in outlets.items()},
+            {c.zones[0]: c for c in hydraulics.cases if len(c.zones) == 1},
+            {r.head: r for r in layout.reaches},
+            {a.question: a for a in design.answers},
+            {h.name: h for h in design.heads},
+            {s.zone: s for s in layout.schedule},
+        )
+
+    def inputs_of(self, case_name: str) -> tuple[Input, ...]:
+        """Return the inputs of the load case of that name, or nothing."""
+        return next((c.inputs for c in self.hydraulics.cases if c.case == case_name), ())
+
+    def why_unsolved(self, *zones: str) -> tuple[str, ...]:
+        """Return why the cases of some zones (or, unnamed, any case) have no result."""
+        failures = self.hydraulics.failures
+        chosen = [f for f in failures if not zones or any(z in f.case or z in f.objects for z in zones)]
+        return tuple(f.message for f in chosen or failures) or ("the flow was not worked out",)

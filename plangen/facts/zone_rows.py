@@ -1,0 +1,152 @@
+"""Facts of zone valves, zones and planting areas, from the solved cases and the measured layout."""
+
+from __future__ import annotations
+
+from plangen.facts.assembly_rows import protected, reachable
+from plangen.facts.supply_rows import flow_in_range, greatest_flow_through
+from plangen.facts.survey import Survey
+from plangen.facts.values import Row, Value
+from plangen.facts.worth import known, row, said, stated, unknown, worked
+from plangen.facts.zone_spread import flow_spread, pressure_spread, rate_spread
+from plangen.hydraulics.results import OutletResult
+from plangen.model.site import Area
+from plangen.model.waterworks import Zone
+from plangen.quantity.dimension import head_to_pressure_pa
+from plangen.quantity.evidence import Input
+
+
+def valve_rows(survey: Survey) -> list[Row]:
+    """Return one row for each zone valve."""
+    used = {z.valve for z in survey.design.zones}
+    rows = []
+    for device in survey.path.devices.values():
+        if device.kind != "valve":
+            continue
+        values = {
+            "size": stated("size", device.size, f"the size of {device.name} is not stated"),
+            "reachable": reachable(device),
+            "has_zone": known(device.name in used),
+            "flow": greatest_flow_through(survey, device.name),
+            "flow_in_range": flow_in_range(survey, device),
+            "state": known(device.state),
+        }
+        rows.append(row("valve", device.name, device.span, values))
+    return rows
+
+
+def zone_rows(survey: Survey) -> list[Row]:
+    """Return one row for each zone."""
+    kinds: dict[str, set[str]] = {}
+    for head in survey.design.heads:
+        kinds.setdefault(head.zone, set()).add(head.part.kind)
+    for drip in survey.design.drips:
+        kinds.setdefault(drip.zone, set()).add("drip")
+    return [
+        row("zone", z.name, z.span, _zone_values(survey, z, tuple(sorted(kinds.get(z.name, ())))))
+        for z in survey.design.zones
+    ]
+
+
+def coverage_rows(survey: Survey) -> list[Row]:
+    """Return one row for each planting area."""
+    found = {c.area: c for c in survey.layout.coverage}
+    rows = []
+    for area in survey.design.site.planting:
+        cover = found.get(area.name)
+        watered = any(area.name in z.areas for z in survey.design.zones)
+        why = (cover.missing if cover else ()) or (f"how evenly {area.name} is watered was not worked out",)
+        basis = cover.inputs if cover else ()
+        values = {
+            "watered": known(watered, "" if watered else "no zone says it waters it"),
+            "distribution_uniformity": _optional(cover.low_quarter if cover else None, basis, why),
+            "dry_share": _optional(cover.dry_share if cover else None, basis, why),
+            "application_rate": _optional(cover.mean_rate_ms if cover else None, basis, why),
+            "soil_given": said(area.soil),
+            "plant_given": said(area.plant),
+        }
+        rows.append(row("coverage", area.name, area.span, values))
+    return rows
+
+
+def _optional(value: float | None, basis: tuple[Input, ...], why: tuple[str, ...]) -> Value:
+    return unknown(*why) if value is None else worked(value, "", basis)
+
+
+def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str, Value]:
+    case = survey.zone_cases.get(zone.name)
+    why = survey.why_unsolved(zone.name)
+    areas = [a for n in zone.areas if (a := survey.design.area(n)) is not None]
+    line = survey.schedule.get(zone.name)
+    rate = unknown(*(line.missing if line and line.missing else why))
+    if line is not None and line.rate_ms is not None:
+        rate = worked(line.rate_ms, "mean over the ground it waters", line.inputs)
+    outlets = case.outlets if case else ()
+    return {
+        "kind": known(zone.kind),
+        "outlet_kinds": known(kinds),
+        "kinds_of_outlet": known(float(len(kinds))),
+        "protected": protected(survey, zone.valve),
+        "solved": known(case is not None, "" if case else "; ".join(why)),
+        "flow": worked(case.total_flow_m3s, f"load case {case.case}", case.inputs) if case else unknown(*why),
+        "least_pressure": _least_pressure(survey, zone, outlets),
+        "least_spare_pressure": _least_spare(survey, zone, outlets),
+        "pressure_spread": pressure_spread(survey, zone, case, why),
+        "flow_spread": flow_spread(survey, zone, case, why),
+        "rate_spread": rate_spread(survey, zone, case, why),
+        "application_rate": rate,
+        "distribution_uniformity": _uniformity(survey, zone),
+        "kinds_of_plant": _kinds_said(areas, "plant", [a.plant for a in areas]),
+        "kinds_of_exposure": _kinds_said(areas, "exposure", [a.exposure for a in areas]),
+        "areas_given": known(bool(zone.areas)),
+        "fits_window": _fits_window(survey),
+    }
+
+
+def _least_pressure(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) -> Value:
+    if not outlets:
+        return unknown(*survey.why_unsolved(zone.name))
+    worst = min(outlets, key=lambda o: (o.pressure_m, o.name))
+    basis = survey.zone_cases[zone.name].inputs
+    return worked(head_to_pressure_pa(worst.pressure_m), f"at {worst.name}", basis)
+
+
+def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) -> Value:
+    if not outlets:
+        return unknown(*survey.why_unsolved(zone.name))
+    silent = sorted(o.name for o in outlets if o.low_m is None)
+    if silent:
+        return unknown(f"the least pressure of {', '.join(silent[:4])} is not stated")
+    spare, name = min((o.pressure_m - o.low_m, o.name) for o in outlets if o.low_m is not None)
+    return worked(head_to_pressure_pa(spare), f"at {name}", survey.zone_cases[zone.name].inputs)
+
+
+def _uniformity(survey: Survey, zone: Zone) -> Value:
+    found = [c for c in survey.layout.coverage if zone.name in c.zones]
+    if not found:
+        return unknown(f"no planting is named that {zone.name} waters")
+    worst: tuple[float, str] | None = None
+    for cover in found:
+        if cover.low_quarter is None:
+            return unknown(*(cover.missing or (f"how evenly {cover.area} is watered is not worked out",)))
+        if worst is None or cover.low_quarter < worst[0]:
+            worst = (cover.low_quarter, cover.area)
+    assert worst is not None
+    return worked(worst[0], f"area {worst[1]}", tuple(i for c in found for i in c.inputs))
+
+
+def _kinds_said(areas: list[Area], what: str, words: list[str]) -> Value:
+    if not areas:
+        return unknown("no planting is named that the zone waters")
+    silent = [a.name for a, said_ in zip(areas, words, strict=True) if not said_]
+    if silent:
+        return unknown(f"the {what} of {', '.join(silent)} is not stated")
+    kinds = sorted(set(words))
+    return known(float(len(kinds)), ", ".join(kinds))
+
+
+def _fits_window(survey: Survey) -> Value:
+    window = survey.layout.window
+    if window is None or window.fits is None:
+        why = window.missing if window else ()
+        return unknown(*(why or ("the watering days or hours are not stated",)))
+    return Value(window.fits, window.inputs, how=f"{window.minutes_per_day or 0:.0f} min on a watering day")

@@ -1,0 +1,87 @@
+"""How alike the outlets of one zone are: pressure, flow against the data sheet, application rate.
+
+A regulating body's nozzle is taken at its setting once the pressure before it is above that.
+"""
+
+from __future__ import annotations
+
+from plangen.facts.survey import Survey
+from plangen.facts.values import Value
+from plangen.facts.worth import unknown, worked
+from plangen.hydraulics.results import CaseResult, OutletResult
+from plangen.model.waterworks import Head, Zone
+from plangen.quantity.dimension import pressure_to_head_m
+
+
+def pressure_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[str, ...]) -> Value:
+    """Return greatest less least nozzle pressure over their mean."""
+    if case is None or not case.outlets:
+        return unknown(*why)
+    pressures = [(_nozzle_m(survey.heads.get(o.name), o), o.name) for o in case.outlets]
+    return _spread(pressures, case, "nozzle pressure")
+
+
+def flow_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[str, ...]) -> Value:
+    """Return greatest less least of each head's flow as a share of its stated flow, over their mean."""
+    if case is None or not case.outlets:
+        return unknown(*why)
+    shares, silent = [], []
+    for outlet in case.outlets:
+        head = survey.heads.get(outlet.name)
+        if head is None:
+            continue
+        stated = stated_flow(head)
+        if stated is None:
+            silent.append(outlet.name)
+        else:
+            shares.append((outlet.flow_m3s / stated, outlet.name))
+    if silent or not shares:
+        return unknown(f"the stated flow of {', '.join(silent[:4]) or 'its outlets'} is not known")
+    return _spread(shares, case, "share of the stated flow")
+
+
+def rate_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[str, ...]) -> Value:
+    """Return greatest less least application rate of the heads over their mean, each over its own pattern."""
+    if case is None or not case.outlets:
+        return unknown(*why)
+    rates, silent = [], []
+    for outlet in case.outlets:
+        head, reach = survey.heads.get(outlet.name), survey.reaches.get(outlet.name)
+        if head is None or head.part.kind not in ("spray", "rotor"):
+            continue
+        if reach is None or not reach.radius_m or not head.arc_known:
+            silent.append(outlet.name)
+            continue
+        turn = ((head.arc_end_deg - head.arc_start_deg) % 360 or 360) / 360
+        rates.append((outlet.flow_m3s / (turn * reach.radius_m**2), outlet.name))
+    if silent:
+        return unknown(f"the throw of {', '.join(silent[:4])} is not known")
+    if not rates:
+        return unknown(f"{zone.name} has no heads with a throw")
+    return _spread(rates, case, "rate")
+
+
+def stated_flow(head: Head) -> float | None:
+    """Return the flow of a head's data sheet at its best pressure, or where the sheet gives one point."""
+    part = head.part
+    if part.flow is not None:
+        return part.flow.si
+    best = part.pressure_best
+    for point in part.flow_table:
+        if best is not None and abs(point.at.si - best.si) <= 1e-6 * best.si:
+            return point.value.si
+    return None
+
+
+def _nozzle_m(head: Head | None, outlet: OutletResult) -> float:
+    if head is None or head.part.regulated is None:
+        return outlet.pressure_m
+    return min(outlet.pressure_m, pressure_to_head_m(head.part.regulated.si))
+
+
+def _spread(values: list[tuple[float, str]], case: CaseResult, what: str) -> Value:
+    low, high = min(values), max(values)
+    mean = sum(v for v, _ in values) / len(values)
+    if mean <= 0:
+        return unknown(f"no {what} in load case {case.case}")
+    return worked((high[0] - low[0]) / mean, f"{what}: least at {low[1]}, greatest at {high[1]}", case.inputs)
