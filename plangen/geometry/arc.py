@@ -44,7 +44,7 @@ class Sector:
 
 
 def ray_bearings(
-    sector: Sector, outlines: Sequence[Sequence[Point]], step_deg: float = 2.0
+    sector: Sector, outlines: Sequence[Sequence[Point]], step_deg: float = 15.0
 ) -> tuple[float, ...]:
     """Return bearings of a sector that hold every extreme of how deep its rays reach into outlines.
 

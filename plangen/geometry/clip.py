@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from plangen.geometry.point import Point, at, distance, distance_to_polygon, point_along
@@ -54,15 +55,26 @@ def pieces_inside(
     path: Sequence[Point], outline: Sequence[Point], edge_m: float = EDGE_M
 ) -> tuple[Piece, ...]:
     """Return the stretches of a path inside an outline, in order; stretches that touch are one."""
+    return _pieces(path, outline, edge_m, -1.0)
+
+
+def pieces_outside(
+    path: Sequence[Point], outline: Sequence[Point], edge_m: float = EDGE_M
+) -> tuple[Piece, ...]:
+    """Return the stretches of a path outside an outline, in order; along its edge is neither in nor out."""
+    return _pieces(path, outline, edge_m, 1.0)
+
+
+def _pieces(path: Sequence[Point], outline: Sequence[Point], edge_m: float, side: float) -> tuple[Piece, ...]:
     found: list[Piece] = []
     run = 0.0
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in pairwise(path):
         length = distance(a, b)
         shares = cuts(a, b, outline) if length > 0 else ()
-        for s, e in zip(shares, shares[1:], strict=False):
+        for s, e in pairwise(shares):
             middle = at(a.x + (b.x - a.x) * (s + e) / 2, a.y + (b.y - a.y) * (s + e) / 2)
             # near a corner the middle is close to both edges: judge it by no more than a tenth of its length
-            if distance_to_polygon(middle, outline) < -min(edge_m, 0.1 * (e - s) * length):
+            if side * distance_to_polygon(middle, outline) > min(edge_m, 0.1 * (e - s) * length):
                 found.append(Piece(run + s * length, run + e * length))
         run += length
     return _joined(found)
@@ -87,12 +99,8 @@ def middle_of(path: Sequence[Point], piece: Piece) -> Point:
 def meeting_points(path: Sequence[Point], other: Sequence[Point]) -> tuple[Point, ...]:
     """Return where a path meets another, in order along it; places within a centimetre are one."""
     found: list[Point] = []
-    for a, b in zip(path, path[1:], strict=False):
-        here = sorted(
-            share
-            for c, d in zip(other, other[1:], strict=False)
-            if (share := meeting_share(a, b, c, d)) is not None
-        )
+    for a, b in pairwise(path):
+        here = sorted(share for c, d in pairwise(other) if (share := meeting_share(a, b, c, d)) is not None)
         for share in here:
             p = at(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share)
             if all(distance(p, q) > 0.01 for q in found):

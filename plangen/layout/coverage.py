@@ -1,0 +1,143 @@
+"""How evenly each planting area is watered: rate on a grid, mean, uniformity, dry share.
+
+An area watered by several zones gets the sum of their rates. Zones run one after the other; the sum is
+what equal run times lay down, told as a rate. Throws are taken as flat and are not cut off by buildings.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from plangen.geometry.point import distance_to_polygon, polygon_area
+from plangen.hydraulics.results import Hydraulics, Input, OutletResult
+from plangen.layout.grid import Grid, cell_size_m, grid_over, low_quarter_uniformity, rain
+from plangen.layout.inputs import merged
+from plangen.layout.results import AreaCoverage
+from plangen.layout.throw import SECTOR_KINDS, Throw
+from plangen.model.design import Design
+from plangen.model.site import Area
+from plangen.model.waterworks import DripArea, Zone
+
+DRY_SHARE_OF_MEAN = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class _Water:
+    """What one area gets: a rate for each cell in it, and the words for what is not known."""
+
+    grid: Grid
+    rates: dict[int, float]
+    flow_m3s: float
+    missing: tuple[str, ...]
+    only_drip: bool
+
+
+def measure_coverage(
+    design: Design, hydraulics: Hydraulics, throws: Sequence[Throw], outlets: Mapping[str, OutletResult]
+) -> tuple[AreaCoverage, ...]:
+    """Return the coverage of every planting area, in the order of the design."""
+    by_zone: dict[str, list[Throw]] = defaultdict(list)
+    for throw in throws:
+        by_zone[throw.head.zone].append(throw)
+    inputs = {c.zones[0]: c.inputs for c in hydraulics.cases if len(c.zones) == 1}
+    cell = cell_size_m(sum(abs(polygon_area(a.outline)) for a in design.site.planting))
+    zones_of: dict[str, list[Zone]] = defaultdict(list)
+    for zone in design.zones:
+        for name in zone.areas:
+            zones_of[name].append(zone)
+    drips: dict[str, list[DripArea]] = defaultdict(list)
+    for drip in design.drips:
+        if drip.state != "removed":
+            drips[drip.area].append(drip)
+    found = []
+    for area in design.site.planting:
+        zones = zones_of[area.name]
+        heads = [t for z in zones for t in by_zone[z.name]]
+        water = _water(area, cell, heads, drips[area.name], outlets, [z.name for z in zones])
+        basis = merged(*(inputs.get(z.name, ()) for z in zones), *(t.inputs for t in heads))
+        found.append(_read(area, zones, water, basis))
+    return tuple(found)
+
+
+def _water(
+    area: Area,
+    cell_m: float,
+    heads: Iterable[Throw],
+    drips: Sequence[DripArea],
+    outlets: Mapping[str, OutletResult],
+    zones: Sequence[str],
+) -> _Water:
+    grid = grid_over(area.outline, cell_m)
+    rates = {i: 0.0 for i, here in enumerate(grid.inside) if here}
+    missing: list[str] = []
+    flow, thrown = 0.0, False
+    for throw in heads:
+        thrown = thrown or throw.head.part.kind != "quick-coupler"
+        if throw.flow_m3s is None:
+            missing.append(f"flow of {throw.head.name}: zone {throw.head.zone} is not solved")
+        elif throw.head.part.kind == "bubbler":
+            flow += _spread(rates, throw.flow_m3s, grid) if _stands_in(throw, area) else 0.0
+        elif throw.head.part.kind in SECTOR_KINDS:
+            if throw.sector is None:
+                why = throw.basis if throw.head.arc_known else "its arc is not stated"
+                missing.append(f"throw of {throw.head.name}: {why}")
+                continue
+            if distance_to_polygon(throw.head.point, area.outline) > throw.sector.radius_m:
+                continue
+            laid = rain(throw.sector, throw.flow_m3s, grid)
+            flow += throw.flow_m3s if laid else 0.0
+            for index, rate in laid.items():
+                rates[index] += rate
+    for drip in drips:
+        outlet = outlets.get(drip.name)
+        if outlet is None:
+            missing.append(f"flow of {drip.name}: zone {drip.zone} is not solved")
+        elif drip.zone in zones:
+            flow += _spread(rates, outlet.flow_m3s, grid)
+    return _Water(grid, rates, flow, tuple(missing), bool(drips) and not thrown)
+
+
+def _stands_in(throw: Throw, area: Area) -> bool:
+    return distance_to_polygon(throw.head.point, area.outline) <= 0.05
+
+
+def _spread(rates: dict[int, float], flow_m3s: float, grid: Grid) -> float:
+    """Lay a flow evenly over an area's cells (drip and bubblers: flow over area) and return it."""
+    if rates:
+        rate = flow_m3s / (len(rates) * grid.cell_m2)
+        for index in rates:
+            rates[index] += rate
+    return flow_m3s
+
+
+def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input, ...]) -> AreaCoverage:
+    """Return the coverage that a grid of rates amounts to."""
+    names = tuple(z.name for z in zones)
+    ground = abs(polygon_area(area.outline))
+    missing = water.missing
+    if zones and not missing and water.flow_m3s == 0:
+        missing = (f"an outlet of {', '.join(names)} that wets {area.name}",)
+    if not zones or missing:
+        return AreaCoverage(
+            area.name, names, ground, 0.0, None, None, None, water.grid.dx_m, (), water.grid.dy_m, 0.0,
+            missing, inputs,
+        )  # fmt: skip
+    rates = tuple(water.rates.values())
+    mean = sum(rates) / len(rates)
+    return AreaCoverage(
+        area=area.name,
+        zones=names,
+        ground_m2=ground,
+        flow_m3s=water.flow_m3s,
+        mean_rate_ms=mean,
+        # one figure for each square foot of dripline would be even by construction: it says nothing
+        low_quarter=None if water.only_drip else low_quarter_uniformity(rates),
+        dry_share=sum(r < DRY_SHARE_OF_MEAN * mean for r in rates) / len(rates),
+        cell_m=water.grid.dx_m,
+        grid=tuple((water.grid.centre(i), rate) for i, rate in water.rates.items()),
+        cell_y_m=water.grid.dy_m,
+        landed_m3s=mean * len(rates) * water.grid.cell_m2,
+        inputs=inputs,
+    )
