@@ -57,6 +57,8 @@ class Part:
     height: Quantity | None = None
     length: Quantity | None = None
     pop_up: Quantity | None = None
+    # pumps: pressure gained against flow
+    gain_curve: tuple[CurvePoint, ...] = ()
 
 
 PART_KINDS: dict[str, str] = {

@@ -80,3 +80,4 @@ class Site:
     utilities: tuple[Utility, ...]
     trees: tuple[Tree, ...]
     street: str = ""
+    other: tuple[Area, ...] = ()  # free-standing walls and water bodies

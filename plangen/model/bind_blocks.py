@@ -1,0 +1,168 @@
+"""Matches blocks and the statements in them with the language table."""
+
+from __future__ import annotations
+
+from plangen.diagnostics.diagnostic import Label, Problems
+from plangen.model.bind import Binder
+from plangen.model.bound import Bound, BoundBlock
+from plangen.model.cursor import Cursor, shown
+from plangen.model.schema.blocks import BLOCKS
+from plangen.model.schema.shape import BlockSpec, StatementSpec
+from plangen.syntax.tree import Block, DesignTree, Statement, Term, TermKind
+from plangen.text.source import SourceFile, Span
+from plangen.text.suggest import closest, listed
+
+
+class BlockBinder:
+    """Binds the blocks of a tree and remembers names whose statement nobody could identify."""
+
+    def __init__(self, source: SourceFile, problems: Problems) -> None:
+        self.problems = problems
+        self.binder = Binder(problems, lambda offset: source.line_column(offset)[0])
+        self.broken_names: set[str] = set()
+        self.whole = True
+
+    def blocks(self, tree: DesignTree) -> tuple[BoundBlock, ...]:
+        """Return the blocks that the table knows; those it does not know give one message each."""
+        found = []
+        for block in tree.blocks:
+            spec = BLOCKS.get(block.header[0].text)
+            if spec is None:
+                self._unknown_block(block)
+                continue
+            found.append(self._block(spec, block))
+        self._repeated(found)
+        if self.whole and tree.whole:
+            self._missing(tree, found)
+        return tuple(found)
+
+    def _unknown_block(self, block: Block) -> None:
+        head = block.header[0]
+        near = closest(head.text, BLOCKS)
+        self.problems.error(
+            "PG2001", f"there is no block `{head.text}`", head.span,
+            expected="" if near else listed(f"`{b}`" for b in BLOCKS),
+            help=f"a similar block exists: `{near}`" if near else "",
+        )  # fmt: skip
+        self.whole = False
+        for statement in block.statements:
+            self._note_names(statement)
+
+    def _block(self, spec: BlockSpec, block: Block) -> BoundBlock:
+        name, label, ok = self._header(spec, block)
+        leads = frozenset(s.lead[0] for s in spec.statements)
+        statements = []
+        for statement in block.statements:
+            matched = self._match(spec, statement)
+            if matched is not None:
+                statements.append(self.binder.bind(matched, statement, leads))
+        before = len(self.problems.items)
+        head = block.header[0].span.join(block.header[-1].span)
+        self._singles(spec, statements)
+        lost = len(statements) < len(block.statements)
+        bound = BoundBlock(spec, block.span, head, tuple(statements), name, label, lost or not ok)
+        if not lost and len(self.problems.items) == before:
+            for needed in spec.statements:
+                if needed.required and not bound.all(needed.words):
+                    told = f"`{spec.lead}{' ' + name if name else ''}`"
+                    self.problems.error("PG2010", f"{told} lacks `{needed.words}`", head,
+                                        expected=f"a line `{needed.words} …`: {needed.help}")  # fmt: skip
+        return bound
+
+    def _header(self, spec: BlockSpec, block: Block) -> tuple[str, str, bool]:
+        cursor = Cursor(block.header, 1)
+        name = label = ""
+        kind = {"name": TermKind.NAME, "part": TermKind.WORD}.get(spec.named)
+        if kind is not None:
+            if not cursor.is_kind(kind):
+                example = "`Z1`" if kind is TermKind.NAME else "`spray-15q`, in lower case"
+                self.problems.error("PG2027", f"`{spec.lead}` needs a name, not {shown(cursor.peek())}", cursor.here(),
+                                    expected=f"a name such as {example}")  # fmt: skip
+                return "", "", False
+            name = cursor.take().text
+        if spec.label and cursor.is_kind(TermKind.TEXT):
+            label = cursor.take().text
+        if cursor.peek() is not None:
+            self.problems.error("PG2009", f"{shown(cursor.peek())} is one too many before the brace", cursor.here(),
+                                expected="`{`")  # fmt: skip
+            return name, label, False
+        return name, label, True
+
+    def _match(self, spec: BlockSpec, statement: Statement) -> StatementSpec | None:
+        cursor = Cursor(statement.clauses[0].terms)
+        found = lookup(spec, cursor)
+        if found is None:
+            self._unknown_statement(spec, statement)
+            self._note_names(statement)
+        return found
+
+    def _unknown_statement(self, spec: BlockSpec, statement: Statement) -> None:
+        terms = statement.clauses[0].terms
+        first = terms[0]
+        legal = [s.words for s in spec.statements]
+        if first.kind is not TermKind.WORD:
+            self.problems.error("PG2002", f"a statement cannot begin with {shown(first)}", first.span,
+                                expected=listed(f"`{w}`" for w in legal))  # fmt: skip
+            return
+        elsewhere = [b.lead for b in BLOCKS.values() if lookup(b, Cursor(terms)) is not None]
+        leading = [t for t in terms[:3] if t.kind is TermKind.WORD]
+        near = None
+        for count in range(len(leading), 0, -1):
+            near = near or closest(" ".join(t.text for t in leading[:count]), legal)
+        if elsewhere and not near:
+            self.problems.error(
+                "PG2023", f"`{first.text}` does not belong in `{spec.lead}`", first.span,
+                help=f"it belongs in {listed(f'`{b}`' for b in elsewhere)}",
+            )  # fmt: skip
+            return
+        self.problems.error(
+            "PG2002", f"`{spec.lead}` has no statement `{first.text}`", first.span,
+            expected="" if near else listed(f"`{w}`" for w in legal),
+            help=f"a similar statement exists: `{near}`" if near else "",
+        )  # fmt: skip
+
+    def _note_names(self, statement: Statement) -> None:
+        for term in statement.clauses[0].terms:
+            if term.kind is TermKind.NAME:
+                self.broken_names.add(term.text)
+                return
+
+    def _singles(self, spec: BlockSpec, statements: list[Bound]) -> None:
+        seen: dict[str, Bound] = {}
+        for bound in statements:
+            if not bound.spec.single:
+                continue
+            if bound.kind in seen:
+                self.problems.error(
+                    "PG2022", f"`{bound.kind}` is said twice in `{spec.lead}`", bound.head,
+                    help="keep one of them", labels=(Label(seen[bound.kind].head, "first said here"),),
+                )  # fmt: skip
+            seen.setdefault(bound.kind, bound)
+
+    def _repeated(self, found: list[BoundBlock]) -> None:
+        seen: dict[str, BoundBlock] = {}
+        for block in found:
+            if block.spec.single and block.spec.lead in seen:
+                self.problems.error(
+                    "PG2021", f"there are two blocks `{block.spec.lead}`", block.head, help="put their lines into one",
+                    labels=(Label(seen[block.spec.lead].head, "the first one"),),
+                )  # fmt: skip
+            seen.setdefault(block.spec.lead, block)
+
+    def _missing(self, tree: DesignTree, found: list[BoundBlock]) -> None:
+        there = {b.spec.lead for b in found}
+        for spec in BLOCKS.values():
+            if spec.required and spec.lead not in there:
+                self.problems.error("PG2028", f"the design has no block `{spec.lead}`", Span(tree.file, 0, 0),
+                                    expected=f"`{spec.lead} {{ … }}`: {spec.help}")  # fmt: skip
+
+
+def lookup(spec: BlockSpec, cursor: Cursor) -> StatementSpec | None:
+    """Return the statement whose lead words begin here; the longest wins."""
+    best: StatementSpec | None = None
+    for candidate in spec.statements:
+        if cursor.matches(candidate.lead) and (best is None or len(candidate.lead) > len(best.lead)):
+            best = candidate
+    return best
+
+

@@ -1,0 +1,103 @@
+"""Devices: what water passes through at one place; and the source and the house."""
+
+from __future__ import annotations
+
+from plangen.diagnostics.diagnostic import Problems
+from plangen.model.bound import Bound, Ref
+from plangen.model.build_parts import PartTable
+from plangen.model.locate import Locator
+from plangen.model.names import NameTable, needed
+from plangen.model.parts import ASSEMBLY_KINDS, Part
+from plangen.model.schema.shape import Slot, Want
+from plangen.model.waterworks import Device, HouseDemand, Source
+
+
+class DeviceBuilder:
+    """Builds devices; every fault becomes one message."""
+
+    def __init__(self, names: NameTable, parts: PartTable, locator: Locator, problems: Problems) -> None:
+        self.names = names
+        self.parts = parts
+        self.locator = locator
+        self.problems = problems
+
+    def part(self, bound: Bound) -> Part | None:
+        """Return the part a statement names, or None if it names none or one that is not fit."""
+        ref: Ref | None = bound.get("part")
+        slot: Slot | None = next((s for s in bound.spec.args if s.want is Want.PART), None)
+        return self.parts.find(ref, slot.part_kinds) if ref is not None and slot is not None else None
+
+    def device(self, bound: Bound, zone: str) -> Device | None:
+        """Return one device, or None after a message."""
+        part = self.part(bound)
+        if bound.get("part") is not None and part is None:
+            return None
+        wall: Ref | None = bound.get("wall")
+        walls = ("building", "wall")
+        wall_known = wall is not None and self.names.find(wall, walls, needed(walls)) is not None
+        kind = self._assembly_kind(bound, part) if bound.kind == "assembly" else ""
+        point = self.locator.place_of(bound.name)
+        if point is None or kind is None:
+            return None
+        height = bound.get("critical") or bound.get("relief") or bound.get("height")
+        return Device(
+            kind=bound.kind,
+            name=bound.name,
+            label=bound.get("label") or (part.label if part else ""),
+            point=point,
+            span=bound.span,
+            state=bound.get("state") or "new",
+            part=part,
+            size=bound.get("size") or (part.size if part else None),
+            height=height,
+            in_box=bool(bound.get("in_box")),
+            closed=bool(bound.get("closed")),
+            assembly_kind=kind,
+            wall=wall.name if wall is not None and wall_known else "",
+            wall_clearance=bound.get("clearance"),
+            insulation=bound.get("insulation") or "",
+            enclosure=bound.get("enclosure") or "",
+            drain=bound.get("drain") or "",
+            serial=bound.get("serial") or "",
+            listing=bound.get("listing") or (part.listing if part else ""),
+            supports=bound.get("supports") or "",
+            detail=bound.get("detail") or "",
+            setting=bound.get("setting"),
+            zone=zone,
+        )
+
+    def _assembly_kind(self, bound: Bound, part: Part | None) -> str | None:
+        said = bound.get("assembly_kind") or ""
+        of_part = part.assembly_kind if part else ""
+        if said and of_part and said != of_part:
+            self.problems.error(
+                "PG2029", f"`{bound.name}` is said to be a {said}, but its part `{part.name if part else ''}` is a {of_part}",
+                bound.head, help="name another part or another kind",
+            )  # fmt: skip
+            return None
+        kind = said or of_part
+        wrong = {"critical": ("rp", "dc", "air-gap"), "relief": ("pvb", "svb", "avb", "dc", "air-gap")}
+        for field, kinds in wrong.items():
+            if kind in kinds and bound.get(field) is not None:
+                words = {"critical": "critical level", "relief": "relief port"}[field]
+                self.problems.error(
+                    "PG2029", f"a {ASSEMBLY_KINDS[kind]} has no {words}", bound.get(field).span or bound.head,
+                    help="say `height …` or change the kind of assembly",
+                )  # fmt: skip
+                return None
+        return kind
+
+    def source(self, bound: Bound) -> Source | None:
+        """Return the source, or None after a message."""
+        point = self.locator.place_of(bound.name)
+        if point is None:
+            return None
+        return Source(
+            bound.name, point, bound.span, bound.get("static"), bound.get("lowest"), bound.get("allowance"),
+            bound.get("depth"), bound.get("residual"),
+        )  # fmt: skip
+
+    def house(self, bound: Bound) -> HouseDemand | None:
+        """Return the house's draw, or None after a message."""
+        point = self.locator.place_of(bound.name)
+        return HouseDemand(bound.name, point, bound.get("demand"), bound.span) if point is not None else None

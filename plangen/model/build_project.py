@@ -1,0 +1,125 @@
+"""Project, hazards, control and review blocks to their values."""
+
+from __future__ import annotations
+
+from plangen.geometry.point import Point
+from plangen.model.bound import BoundBlock, Ref
+from plangen.model.design import (
+    Answer, Confirmation, Control, Preparer, Project, Revision, Sensor, Waiver,
+)  # fmt: skip
+from plangen.model.locate import Locator
+from plangen.model.names import NameTable, natural, needed
+
+SENSORS = ("rain", "freeze", "soil", "flow")
+
+
+def read_project(block: BoundBlock) -> Project:
+    """Return what the title block says."""
+    preparer = block.one("preparer")
+    revisions = [
+        Revision(r.get("label"), r.get("date"), r.get("text"), r.get("answers") or "", r.span)
+        for r in block.all("revision")
+        if not r.broken
+    ]
+    packs: tuple[Ref, ...] = block.value("jurisdiction", "packs") or ()
+
+    def text(lead: str) -> str:
+        return block.value(lead, lead) or ""
+
+    return Project(
+        title=block.label,
+        span=block.head,
+        address=text("address"),
+        parcel=text("parcel"),
+        owner=text("owner"),
+        purveyor=text("purveyor"),
+        preparer=Preparer(
+            preparer.get("name") or "",
+            preparer.get("firm") or "",
+            preparer.get("licence") or "",
+            preparer.get("expires"),
+            preparer.get("phone") or "",
+        )
+        if preparer
+        else None,
+        jurisdictions=tuple(p.name for p in packs),
+        permit=text("permit"),
+        issued=block.value("issued", "date"),
+        revisions=tuple(sorted(revisions, key=lambda r: (r.date, natural(r.label)))),
+        sheet=block.value("sheet", "size") or "ansi-b",
+        units=block.value("units", "system") or "us",
+        scope=text("scope"),
+    )
+
+
+def read_answers(block: BoundBlock | None) -> tuple[Answer, ...]:
+    """Return the answers to the hazard questions, in the order of the questions' names."""
+    found = []
+    for bound in block.statements if block else ():
+        answer = bound.get("answer")
+        if answer is not None:
+            found.append(Answer(bound.kind, answer[1], answer[0], bound.span))
+    return tuple(sorted(found, key=lambda a: a.question))
+
+
+def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
+    """Return controller, wire and sensors, or None if the design has no control block."""
+    if block is None:
+        return None
+    controller = block.one("controller")
+    sensors: list[Sensor] = []
+    none: list[str] = []
+    for kind in SENSORS:
+        for bound in block.all(f"{kind} sensor"):
+            if bound.get("none"):
+                none.append(kind)
+            else:
+                sensors.append(Sensor(kind, bound.name, bound.span, bound.get("place") or ""))
+    place = controller.get("at") if controller else None
+    point: Point | None = locator.point(place) if place else None
+    return Control(
+        name=controller.name if controller else "",
+        span=controller.span if controller else block.head,
+        place=(controller.get("place") or "") if controller else "",
+        point=point,
+        stations=controller.get("stations") if controller else None,
+        wire=block.value("wire", "text") or "",
+        wire_cover=block.value("wire", "cover"),
+        sensors=tuple(sorted(sensors, key=lambda s: (s.kind, natural(s.name)))),
+        none_sensors=tuple(sorted(none)),
+        water_days=block.value("days", "count"),
+        window=block.value("window", "time"),
+        reference_et=block.value("reference et", "rate"),
+    )
+
+
+def read_together(block: BoundBlock | None, names: NameTable) -> dict[str, set[str]]:
+    """Return for each zone the zones that may run with it."""
+    together: dict[str, set[str]] = {}
+    for bound in block.all("together") if block else ():
+        zones = bound.get("zones") or ()
+        known = [z.name for z in zones if names.find(z, ("zone",), needed(("zone",))) is not None]
+        for zone in known:
+            together.setdefault(zone, set()).update(z for z in known if z != zone)
+    return together
+
+
+def read_review(block: BoundBlock | None, names: NameTable) -> tuple[tuple[Waiver, ...], tuple[Confirmation, ...]]:
+    """Return waivers and confirmations, in the order of rule and object."""
+    waivers: list[Waiver] = []
+    confirmations: list[Confirmation] = []
+    for bound in block.statements if block else ():
+        subject = bound.get("subject") or ""
+        if subject[:1].isupper() and " " not in subject:
+            names.find(Ref(subject, bound.span), (), "an object of the design")
+        if bound.broken:
+            continue
+        rule, by, reference = bound.get("rule"), bound.get("by"), bound.get("reference") or ""
+        if bound.kind == "waive":
+            waivers.append(Waiver(rule, subject, bound.get("because"), by, reference, bound.get("until"), bound.span))
+        else:
+            confirmations.append(Confirmation(rule, subject, by, bound.get("on"), reference, bound.span))
+    return (
+        tuple(sorted(waivers, key=lambda w: (w.rule, natural(w.subject), w.by))),
+        tuple(sorted(confirmations, key=lambda c: (c.rule, natural(c.subject), c.by))),
+    )

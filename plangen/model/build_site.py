@@ -1,0 +1,136 @@
+"""The site block to its value: outlines, grades, utilities, trees."""
+
+from __future__ import annotations
+
+from plangen.diagnostics.diagnostic import Label, Problems
+from plangen.geometry.point import Point, distance, polygon_area
+from plangen.model.bound import Bound, BoundBlock
+from plangen.model.crossing import first_crossing
+from plangen.model.locate import Locator
+from plangen.model.names import natural
+from plangen.model.schema.ground import UTILITIES
+from plangen.model.site import Area, Site, SpotGrade, Tree, Utility
+
+_KIND = {"pond": "water"}
+
+
+class SiteBuilder:
+    """Builds the site; every fault becomes one message."""
+
+    def __init__(self, block: BoundBlock, locator: Locator, problems: Problems) -> None:
+        self.block = block
+        self.locator = locator
+        self.problems = problems
+
+    def build(self) -> Site:
+        """Return the site, with what could not be read left out."""
+        block = self.block
+        lots = [a for b in block.all("lot") if (a := self.area(b))]
+        if len(block.all("lot")) > 1:
+            self.problems.error("PG2022", "`lot` is said twice in `site`", block.all("lot")[1].head,
+                                labels=(Label(block.all("lot")[0].head, "first said here"),))  # fmt: skip
+        north = block.value("north", "bearing")
+        return Site(
+            span=block.head,
+            coordinate_unit=block.value("coordinates", "unit") or "ft",
+            north_deg=north.si % 360.0 if north else 0.0,
+            datum=block.value("datum", "text") or "",
+            frost_depth=block.value("frost depth", "depth"),
+            lot=lots[0] if lots else None,
+            buildings=self.areas("building"),
+            paving=self.areas("paving"),
+            planting=self.areas("turf", "bed"),
+            grades=self.grades(),
+            utilities=self.utilities(),
+            trees=self.trees(),
+            street=block.value("street", "name") or "",
+            other=self.areas("wall", "pond"),
+        )
+
+    def areas(self, *kinds: str) -> tuple[Area, ...]:
+        """Return the areas of some kinds in the order of names."""
+        found = [a for kind in kinds for b in self.block.all(kind) if (a := self.area(b))]
+        return tuple(sorted(found, key=lambda a: natural(a.name)))
+
+    def area(self, bound: Bound) -> Area | None:
+        """Return one area, or None after a message."""
+        outline = self.locator.outline(bound.name)
+        if outline is None:
+            return None
+        if len(outline) > 1 and distance(outline[0], outline[-1]) < 1e-6:
+            outline = outline[:-1]
+        if not self._sound(bound, outline):
+            return None
+        return Area(
+            kind=_KIND.get(bound.kind, bound.kind),
+            name=bound.name,
+            label=bound.get("label") or bound.name,
+            outline=outline,
+            span=bound.span,
+            state=bound.get("state") or "existing",
+            material=bound.get("material") or "",
+            plant=bound.get("plant") or "",
+            soil=bound.get("soil") or "",
+            exposure=bound.get("exposure") or "",
+            slope=bound.get("slope"),
+            plant_factor=bound.get("plant_factor"),
+        )
+
+    def _sound(self, bound: Bound, outline: tuple[Point, ...]) -> bool:
+        stops = bound.get("outline")
+        span = stops[0].span.join(stops[-1].span)
+        if len(set(outline)) < 3:
+            self.problems.error("PG3002", f"the outline of `{bound.name}` has {len(set(outline))} corners", span,
+                                expected="at least three different corners")  # fmt: skip
+            return False
+        crossing = first_crossing(outline)
+        if crossing is not None:
+            i, j = crossing
+            labels = (Label(stops[j % len(stops)].span, "and the side that begins here"),)
+            self.problems.error("PG3003", f"the outline of `{bound.name}` crosses itself", stops[i % len(stops)].span,
+                                expected="corners in the order in which one walks around", labels=labels)  # fmt: skip
+            return False
+        if abs(polygon_area(outline)) < 1e-6:
+            self.problems.error("PG3002", f"the outline of `{bound.name}` encloses nothing", span,
+                                expected="at least three corners that are not in one line")  # fmt: skip
+            return False
+        return True
+
+    def grades(self) -> tuple[SpotGrade, ...]:
+        """Return the spot grades in the order of their places; two at one place give a message."""
+        found: dict[Point, SpotGrade] = {}
+        for bound in self.block.all("grade"):
+            place, elevation = bound.get("at"), bound.get("elevation")
+            point = self.locator.point(place) if place else None
+            if point is None or elevation is None:
+                continue
+            if point in found and found[point].elevation.si != elevation.si:
+                self.problems.error("PG3014", "this place has another grade already", bound.span,
+                                    labels=(Label(found[point].span, "the first one"),))  # fmt: skip
+            found.setdefault(point, SpotGrade(point, elevation, bound.span))
+        return tuple(found[p] for p in sorted(found))
+
+    def utilities(self) -> tuple[Utility, ...]:
+        """Return the buried lines in the order of names."""
+        found = []
+        for kind in UTILITIES:
+            for bound in self.block.all(kind):
+                stops = bound.get("route")
+                route = self.locator.points(stops) if stops else None
+                if route is None:
+                    continue
+                if len(route) < 2:
+                    self.problems.error("PG3008", f"the route of `{bound.name}` has one place", stops[0].span,
+                                        expected="at least two places with `->` between")  # fmt: skip
+                    continue
+                found.append(Utility(kind, bound.name, route, bound.get("depth"), bound.span))
+        return tuple(sorted(found, key=lambda u: natural(u.name)))
+
+    def trees(self) -> tuple[Tree, ...]:
+        """Return the trees in the order of names."""
+        found = []
+        for bound in self.block.all("tree"):
+            point = self.locator.place_of(bound.name)
+            if point is not None:
+                found.append(Tree(bound.name, point, bound.get("canopy"), bound.span))
+        return tuple(sorted(found, key=lambda t: natural(t.name)))

@@ -1,0 +1,202 @@
+"""Turns places as written into points in metres: coordinates, corners, offsets, distances along a pipe."""
+
+from __future__ import annotations
+
+import math
+
+from plangen.diagnostics.diagnostic import Label, Problems
+from plangen.geometry.point import Point, at, bounds, distance, path_length, point_along, step
+from plangen.model.bound import Along, AtObject, Bound, Coordinates, CornerOf, Offset, PlaceExpr, Ref
+from plangen.model.names import NameTable, article
+from plangen.model.schema.slots import PIPE_KINDS
+from plangen.quantity.dimension import UNITS, Dimension
+from plangen.quantity.display import told
+
+AREA_KINDS = ("lot", "building", "paving", "wall", "pond", "turf", "bed")
+# A corner must lead the next one by this share of the outline's diagonal, or people would disagree about it.
+CORNER_LEAD = 0.05
+_CORNER_SIGNS = {"northeast": (1, 1), "northwest": (-1, 1), "southeast": (1, -1), "southwest": (-1, -1)}
+
+
+class Locator:
+    """Places objects; each is placed once. None means: not known, and a message has been given."""
+
+    def __init__(self, names: NameTable, problems: Problems, unit: str | None, system: str) -> None:
+        self.names = names
+        self.problems = problems
+        self.factor = UNITS[unit].factor if unit else None
+        self.system = system
+        self._placed: dict[str, Point | None] = {}
+        self._outlines: dict[str, tuple[Point, ...] | None] = {}
+        self._busy: list[str] = []
+
+    def point(self, place: PlaceExpr) -> Point | None:
+        """Return where a place is."""
+        if isinstance(place, Coordinates):
+            return self._coordinates(place)
+        if isinstance(place, CornerOf):
+            return self._corner(place)
+        if isinstance(place, AtObject):
+            return self._of(Ref(place.name, place.span))
+        if isinstance(place, Offset):
+            base = self.point(place.base)
+            if base is None:
+                return None
+            for metres, bearing in place.moves:
+                base = step(base, bearing, metres)
+            return base
+        return self._along(place)
+
+    def place_of(self, name: str) -> Point | None:
+        """Return the place of a named object that has one."""
+        if name in self._placed:
+            return self._placed[name]
+        entry = self.names.entries.get(name)
+        bound = entry.bound if entry else None
+        place = bound.get("at") if bound is not None else None
+        if entry is None or bound is None or place is None:
+            return None
+        if name in self._busy:
+            ring = self._busy[self._busy.index(name) :]
+            told_ring = " -> ".join([*ring, name])
+            self.problems.error(
+                "PG3006", f"the place of `{ring[0]}` depends on itself: {told_ring}", place.span,
+                help="give one of them coordinates, or measure it from a corner",
+            )  # fmt: skip
+            for member in ring:
+                self._placed[member] = None
+            return None
+        self._busy.append(name)
+        found = self.point(place)
+        self._busy.pop()
+        self._placed.setdefault(name, found)
+        return self._placed[name]
+
+    def outline(self, name: str) -> tuple[Point, ...] | None:
+        """Return the corners of a named area."""
+        if name not in self._outlines:
+            entry = self.names.entries.get(name)
+            stops = entry.bound.get("outline") if entry and entry.bound else None
+            self._outlines[name] = self.points(stops) if stops else None
+        return self._outlines[name]
+
+    def points(self, stops: tuple[PlaceExpr, ...]) -> tuple[Point, ...] | None:
+        """Return the points of a chain, or None if one is not known."""
+        found = [self.point(s) for s in stops]
+        known = tuple(p for p in found if p is not None)
+        return known if len(known) == len(found) else None
+
+    def _coordinates(self, place: Coordinates) -> Point | None:
+        if self.factor is None:
+            return None
+        x = place.x if place.metres[0] else place.x * self.factor
+        y = place.y if place.metres[1] else place.y * self.factor
+        if max(abs(x), abs(y)) > 1e6:
+            self.problems.error("PG3013", "the place is more than 1000 km away", place.span,
+                                help="check the coordinates and the site's `coordinates` unit")  # fmt: skip
+            return None
+        return at(x, y)
+
+    def _of(self, ref: Ref) -> Point | None:
+        entry = self.names.find(ref, (), "the name of something with a place")
+        if entry is None:
+            return None
+        if entry.bound is None or not any(s.field == "at" for s in entry.bound.spec.clauses):
+            self.problems.error("PG2015", f"`{ref.name}` is {article(entry.kind)}, which is not at one place", ref.span,
+                                labels=(Label(entry.span, "defined here"),))  # fmt: skip
+            return None
+        return self.place_of(ref.name)
+
+    def _corner(self, place: CornerOf) -> Point | None:
+        ref = Ref(place.area, place.span)
+        if self.names.find(ref, AREA_KINDS, "an area with corners") is None:
+            return None
+        outline = self.outline(place.area)
+        if outline is None or len(outline) < 3:
+            return None
+        found = corner(outline, place.corner)
+        if found is None:
+            legal = [f"`{place.area}.{c}`" for c in _CORNER_SIGNS if corner(outline, c) is not None]
+            self.problems.error(
+                "PG3001", f"`{place.area}` has no single {place.corner} corner", place.span,
+                expected=f"one of {', '.join(legal)}, or coordinates" if legal else "coordinates",
+            )  # fmt: skip
+        return found
+
+    def _along(self, place: Along) -> Point | None:
+        entry = self.names.find(place.pipe, PIPE_KINDS, "a pipe")
+        if entry is None or entry.bound is None:
+            return None
+        line = self._line(entry.bound)
+        if line is None:
+            return None
+        points = line
+        if place.start is not None:
+            if self.names.find(place.start, (), "something on the pipe") is None:
+                return None
+            begin = self.place_of(place.start.name)
+            if begin is None:
+                return None
+            points = self._from(line, begin, place)
+            if not points:
+                return None
+        found = point_along(points, place.distance.si)
+        if found is None:
+            length = told(path_length(points), Dimension.LENGTH, self.system)
+            self.problems.error(
+                "PG3004", f"`{place.distance.written}` is beyond the end of `{place.pipe.name}`, which is {length} long",
+                place.span, labels=(Label(entry.span, "the pipe"),),
+            )  # fmt: skip
+        return found
+
+    def _from(self, line: tuple[Point, ...], begin: Point, place: Along) -> tuple[Point, ...]:
+        """Return the line from one of its vertices on: onwards from its beginning, backwards from its end."""
+        on = [i for i, p in enumerate(line) if distance(p, begin) < 1e-3]
+        if not on:
+            start = place.start or place.pipe
+            self.problems.error("PG3004", f"`{start.name}` is not a stop of `{place.pipe.name}`", start.span,
+                                expected="the name of an object at which the pipe begins, ends or passes")  # fmt: skip
+            return ()
+        return line[::-1] if on[0] == len(line) - 1 else line[on[0] :]
+
+    def _line(self, pipe: Bound) -> tuple[Point, ...] | None:
+        """Return the known points of a pipe; where it ends at what is being placed, of the pipe that goes on."""
+        stops = pipe.get("route")
+        if stops is None:
+            return None
+        points: list[Point] = []
+        for stop in (*stops, *self._goes_on(pipe, stops)):
+            if isinstance(stop, AtObject) and stop.name in self._busy:
+                continue
+            found = self.point(stop)
+            if found is None:
+                return None
+            points.append(found)
+        if len(points) < 2 and not self.names.problems.items:
+            self.problems.error("PG3006", f"`{pipe.name}` cannot be measured along: where it goes is not known", pipe.head,
+                                help="give what is at its end coordinates")  # fmt: skip
+        return tuple(points) if len(points) > 1 else None
+
+    def _goes_on(self, pipe: Bound, stops: tuple[PlaceExpr, ...]) -> tuple[PlaceExpr, ...]:
+        last = stops[-1]
+        if not isinstance(last, AtObject) or last.name not in self._busy:
+            return ()
+        for entry in self.names.entries.values():
+            other = entry.bound
+            if other is None or other.kind != pipe.kind or other is pipe:
+                continue
+            route = other.get("route")
+            if route and isinstance(route[0], AtObject) and route[0].name == last.name:
+                return tuple(route[1:])
+        return ()
+
+
+def corner(outline: tuple[Point, ...], name: str) -> Point | None:
+    """Return the vertex that lies farthest in a diagonal direction, or None where it is not clearly one."""
+    sx, sy = _CORNER_SIGNS[name]
+    ranked = sorted(set(outline), key=lambda p: (-(sx * p.x + sy * p.y), p))
+    if len(ranked) < 2:
+        return None
+    x0, y0, x1, y1 = bounds(outline)
+    lead = (sx * ranked[0].x + sy * ranked[0].y) - (sx * ranked[1].x + sy * ranked[1].y)
+    return ranked[0] if lead > CORNER_LEAD * math.hypot(x1 - x0, y1 - y0) else None

@@ -1,0 +1,157 @@
+"""Design text to `Design`: the stage that finds out what the author means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Protocol, TypeVar
+
+from plangen.diagnostics.diagnostic import Outcome, Problems, Severity
+from plangen.model.bind_blocks import BlockBinder
+from plangen.model.bound import BoundBlock
+from plangen.model.build_devices import DeviceBuilder
+from plangen.model.build_parts import PartTable
+from plangen.model.build_pipes import PipeBuilder
+from plangen.model.build_project import read_answers, read_control, read_project, read_review, read_together
+from plangen.model.build_site import SiteBuilder
+from plangen.model.build_zones import ZoneBuilder
+from plangen.model.connected import check_connected
+from plangen.model.design import Design
+from plangen.model.locate import Locator
+from plangen.model.names import NameTable, natural
+from plangen.model.schema.slots import NODE_KINDS, PIPE_KINDS
+from plangen.model.version import check_version
+from plangen.model.waterworks import Device, DripArea, Head, HouseDemand, Pipe, Sleeve, Source, Zone
+from plangen.syntax.read_tree import read_tree
+from plangen.syntax.tree import DesignTree
+from plangen.text.source import SourceFile
+
+_DEVICES = tuple(k for k in NODE_KINDS if k not in ("source", "house"))
+
+
+def read_design(source: SourceFile) -> Outcome[Design]:
+    """Return the design of a text, or every error found in one run. There is no design if there is an error."""
+    tree = read_tree(source)
+    problems = Problems(list(tree.problems))
+    if tree.value is None or not source.text.strip():
+        return Outcome(None, problems.done())
+    design = _Assembly(source, tree.value, problems).design()
+    outcome: Outcome[Design] = Outcome(design, problems.done())
+    return Outcome(None, outcome.problems) if outcome.failed else outcome
+
+
+class _Assembly:
+    """Puts the bound blocks of one text together."""
+
+    def __init__(self, source: SourceFile, tree: DesignTree, problems: Problems) -> None:
+        self.problems = problems
+        check_version(tree, problems)
+        binder = BlockBinder(source, problems)
+        self.blocks = binder.blocks(tree)
+        whole = tree.whole and binder.whole
+        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names}, whole)
+        self.names.add_blocks(self.blocks)
+        self.parts = PartTable(problems, whole)
+        for block in self._all("part"):
+            self.parts.add(block)
+        site, project = self._one("site"), self._one("project")
+        unit = site.value("coordinates", "unit") if site else None
+        self.project = read_project(project) if project else None
+        self.locator = Locator(self.names, problems, unit, self.project.units if self.project else "us")
+
+    def _all(self, lead: str) -> tuple[BoundBlock, ...]:
+        return tuple(b for b in self.blocks if b.spec.lead == lead)
+
+    def _one(self, lead: str) -> BoundBlock | None:
+        return next(iter(self._all(lead)), None)
+
+    def design(self) -> Design | None:
+        """Return the design as far as it can be read."""
+        site_block = self._one("site")
+        site = SiteBuilder(site_block, self.locator, self.problems).build() if site_block else None
+        together = read_together(self._one("control"), self.names)
+        waivers, confirmations = read_review(self._one("review"), self.names)
+        devices = DeviceBuilder(self.names, self.parts, self.locator, self.problems)
+        source, house, found = self._devices(devices)
+        pipes, sleeves = self._pipes()
+        zones, heads, drips = self._zones(devices, pipes, together)
+        control = read_control(self._one("control"), self.locator)
+        if self.project is None or site is None:
+            return None
+        design = Design(
+            project=self.project,
+            site=site,
+            source=source,
+            house=house,
+            devices=_by_name(found),
+            pipes=_by_name(pipes.values()),
+            sleeves=_by_name(sleeves),
+            zones=_by_name(zones),
+            heads=_by_name(heads),
+            drips=_by_name(drips),
+            control=control,
+            answers=read_answers(self._one("hazards")),
+            waivers=waivers,
+            confirmations=confirmations,
+        )
+        if not any(p.severity is Severity.ERROR for p in self.problems.items):
+            check_connected(design, self.problems)
+        return design
+
+    def _devices(self, builder: DeviceBuilder) -> tuple[Source | None, HouseDemand | None, list[Device]]:
+        source, house, devices = None, None, []
+        for block in self.blocks:
+            zone = block.name if block.spec.lead == "zone" else ""
+            for bound in block.statements:
+                if bound.kind == "source":
+                    source = source or builder.source(bound)
+                elif bound.kind == "house":
+                    house = house or builder.house(bound)
+                elif bound.kind in _DEVICES and bound.name:
+                    device = builder.device(bound, zone)
+                    devices += [device] if device else []
+        return source, house, devices
+
+    def _pipes(self) -> tuple[dict[str, Pipe], list[Sleeve]]:
+        builder = PipeBuilder(self.names, self.locator, self.problems)
+        pipes: dict[str, Pipe] = {}
+        sleeves: list[Sleeve] = []
+        for block in self.blocks:
+            for bound in block.statements:
+                if bound.kind in PIPE_KINDS and block.spec.lead != "project":
+                    pipe = builder.pipe(bound, block)
+                    if pipe is not None:
+                        pipes.setdefault(pipe.name, pipe)
+                elif bound.kind == "sleeve":
+                    sleeve = builder.sleeve(bound)
+                    sleeves += [sleeve] if sleeve else []
+        return pipes, sleeves
+
+    def _zones(
+        self, devices: DeviceBuilder, pipes: dict[str, Pipe], together: dict[str, set[str]]
+    ) -> tuple[list[Zone], list[Head], list[DripArea]]:
+        builder = ZoneBuilder(self.names, self.locator, devices, pipes, self.problems)
+        zones: list[Zone] = []
+        heads: list[Head] = []
+        drips: list[DripArea] = []
+        for block in self._all("zone"):
+            zone = builder.zone(block, together)
+            zones += [zone] if zone else []
+            for bound in block.all("head"):
+                head = builder.head(bound, block)
+                heads += [head] if head else []
+            for bound in block.all("drip"):
+                drip = builder.drip(bound, block)
+                drips += [drip] if drip else []
+        return zones, heads, drips
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+_T = TypeVar("_T", bound=_Named)
+
+
+def _by_name(items: Iterable[_T]) -> tuple[_T, ...]:
+    return tuple(sorted(items, key=lambda item: natural(item.name)))

@@ -1,0 +1,13 @@
+"""The whole language table: every kind of block."""
+
+from __future__ import annotations
+
+from plangen.model.schema.ground import HAZARDS, PROJECT, REVIEW, SITE
+from plangen.model.schema.part import PART
+from plangen.model.schema.shape import BlockSpec
+from plangen.model.schema.water import CONNECTION, CONTROL, MAINLINE, SUPPLY, ZONE
+
+BLOCKS: dict[str, BlockSpec] = {
+    block.lead: block
+    for block in (PROJECT, SITE, HAZARDS, SUPPLY, CONNECTION, MAINLINE, ZONE, CONTROL, REVIEW, PART)
+}

@@ -1,0 +1,159 @@
+"""Language tables of the blocks that say who, where and under what conditions: project, site, hazards, review."""
+
+from __future__ import annotations
+
+from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
+from plangen.model.schema.slots import STATE, one, place, quantity, route, text, word
+from plangen.quantity.dimension import Dimension as D
+
+SHEETS = ("ansi-a", "ansi-b", "ansi-c", "ansi-d", "arch-a", "arch-b", "arch-c", "arch-d", "iso-a4", "iso-a3",
+          "iso-a2", "iso-a1")  # fmt: skip
+UTILITIES = ("sewer", "gas", "power", "telecom", "storm", "water", "septic")
+QUESTIONS: dict[str, str] = {
+    "chemicals": "chemicals or fertiliser fed into the system",
+    "septic": "a septic tank or drain field on the lot",
+    "second source": "a second source of water, such as a well or a cistern",
+    "pump": "a pump on the premises that can raise the pressure",
+    "reclaimed water": "reclaimed water on the premises",
+    "heater expansion": "how the storage water heater's expansion is taken up behind a closed service",
+}
+
+
+def _line(lead: str, help: str, field: str = "") -> StatementSpec:
+    return one(lead, help, text(field or lead.replace(" ", "_"), "", help, required=True))
+
+
+PROJECT = BlockSpec(
+    "project",
+    "what the title block says, and the settings of the whole design",
+    (
+        _line("address", "street address of the job"),
+        _line("parcel", "parcel number"),
+        _line("owner", "owner of the property"),
+        _line("purveyor", "who supplies the water"),
+        StatementSpec(
+            ("preparer",),
+            "who drew the plan",
+            (text("name", "", "name of the preparer", required=True),),
+            (
+                text("firm", "firm", "firm"),
+                text("licence", "licence", "licence number"),
+                Slot("expires", Want.DATE, "last day of the licence", ("expires",)),
+                text("phone", "phone", "telephone"),
+            ),
+            single=True,
+        ),
+        one("jurisdiction", "the packs of rules that apply",
+            Slot("packs", Want.WORD, "names of packs", required=True, many=True)),
+        _line("permit", "permit number"),
+        _line("scope", "what the job is, in a sentence"),
+        one("issued", "date of issue", Slot("date", Want.DATE, "date of issue", required=True)),
+        StatementSpec(
+            ("revision",),
+            "one issue of the plan",
+            (
+                Slot("label", Want.LABEL, "letter or number of the revision", required=True),
+                Slot("date", Want.DATE, "its date", required=True),
+                text("text", "", "what changed", required=True),
+            ),
+            (Slot("answers", Want.LABEL, "the review comment it answers", ("answers", "comment")),),
+        ),
+        one("sheet", "sheet size", word("size", "", SHEETS, "sheet size", required=True)),
+        one("units", "the units of everything shown", word("system", "", ("us", "metric"), "us or metric", required=True)),
+    ),
+    label=True,
+    required=True,
+)  # fmt: skip
+
+
+def _area(lead: str, help: str, *clauses: Slot) -> StatementSpec:
+    return StatementSpec(
+        (lead,), help, (text("label", "", "what it is called on the sheets"),),
+        (*clauses, Slot("outline", Want.ROUTE, "its corners in order", ("outline",), required=True), STATE),
+        named="required",
+    )  # fmt: skip
+
+
+_MATERIAL = Slot("material", Want.WORD, "what it is made of", ("material",))
+_PLANTING = (
+    text("plant", "plant", "what grows there"),
+    text("soil", "soil", "kind of soil"),
+    text("exposure", "exposure", "sun and wind"),
+    quantity("slope", "slope", D.RATIO, "slope of the ground"),
+    quantity("plant_factor", "plant factor", D.RATIO, "water need as a share of reference evapotranspiration"),
+)
+
+SITE = BlockSpec(
+    "site",
+    "the ground: lot, buildings, paving, planting, grades, utilities",
+    (
+        one("coordinates", "unit of bare coordinates", word("unit", "", ("ft", "m"), "ft or m", required=True),
+            required=True),
+        one("north", "bearing of true north from plan north", quantity("bearing", "", D.ANGLE, "bearing", required=True,
+                                                                       positive=False)),
+        _line("street", "name of the street in front", "name"),
+        _line("datum", "what elevations are measured from", "text"),
+        one("frost depth", "depth of frost in the ground", quantity("depth", "", D.LENGTH, "depth", required=True)),
+        _area("lot", "the lot line"),
+        _area("building", "a building", _MATERIAL),
+        _area("paving", "paving that water must not fall on and pipes pass under", _MATERIAL),
+        _area("wall", "a free-standing wall", _MATERIAL),
+        _area("pond", "a pool or pond"),
+        _area("turf", "lawn", *_PLANTING),
+        _area("bed", "a planting bed", *_PLANTING),
+        StatementSpec(
+            ("grade",), "finished grade at one place",
+            (Slot("at", Want.PLACE, "where", required=True),
+             quantity("elevation", "", D.LENGTH, "elevation above the datum", required=True, positive=False)),
+        ),
+        *(
+            StatementSpec(
+                (kind,), f"an existing buried line: {kind}", (),
+                (route("route", "its course"), quantity("depth", "depth", D.LENGTH, "depth of its top below grade"), STATE),
+                named="required",
+            )
+            for kind in UTILITIES
+        ),
+        StatementSpec(
+            ("tree",), "a tree", (text("label", "", "kind of tree"),),
+            (place("place of the trunk"), quantity("canopy", "canopy", D.LENGTH, "diameter of the canopy")),
+            named="required",
+        ),
+    ),
+    required=True,
+)  # fmt: skip
+
+HAZARDS = BlockSpec(
+    "hazards",
+    "the questions on which the degree of hazard rests; silence is no answer",
+    tuple(
+        one(question, help, Slot("answer", Want.ANSWER, help, required=True)) for question, help in QUESTIONS.items()
+    ),
+)
+
+REVIEW = BlockSpec(
+    "review",
+    "waivers granted and matters confirmed by a person",
+    (
+        StatementSpec(
+            ("waive",), "a rule waived for one object", (Slot("rule", Want.WORD, "name of the rule", required=True),),
+            (
+                Slot("subject", Want.LABEL, "the object", ("for",), required=True),
+                text("because", "because", "the reason", required=True),
+                text("by", "by", "who granted it", required=True),
+                text("reference", "reference", "letter or record"),
+                Slot("until", Want.DATE, "last day", ("until",)),
+            ),
+        ),
+        StatementSpec(
+            ("confirm",), "a person's word on what no file can show",
+            (Slot("rule", Want.WORD, "name of the rule", required=True),),
+            (
+                Slot("subject", Want.LABEL, "the object", ("for",)),
+                text("by", "by", "who confirms it", required=True),
+                Slot("on", Want.DATE, "the day", ("on",)),
+                text("reference", "reference", "letter or record"),
+            ),
+        ),
+    ),
+)  # fmt: skip

@@ -1,0 +1,91 @@
+"""Turns lark's matches into terms, clauses and blocks while it parses, so that no second tree is built."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from plangen.syntax.tree import Block, Clause, Statement, Term, TermKind
+from plangen.text.source import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lark import Token
+
+KIND_OF = {kind.name: kind for kind in TermKind}
+
+
+class Continuation:
+    """Lets a line go on inside parentheses and after a comma, colon or arrow, by dropping that line end."""
+
+    always_accept = ("_NL",)
+
+    def process(self, stream: Iterator[Token]) -> Iterator[Token]:
+        """Yield the tokens without the line ends that do not end a statement."""
+        depth, last = 0, ""
+        for token in stream:
+            kind = token.type
+            if kind == "_NL" and (depth > 0 or last in ("COMMA", "ARROW")):
+                continue
+            depth += 1 if kind == "LPAR" else -1 if kind == "RPAR" else 0
+            last = kind
+            yield token
+
+
+class TreeBuilder:
+    """The parser's callbacks. `file` and `offset` say where the text being parsed stands."""
+
+    def __init__(self) -> None:
+        self.file = ""
+        self.offset = 0
+
+    def term(self, token: Any) -> Term:
+        """Return a term from a token; what already is a term stays as it is."""
+        if isinstance(token, Term):
+            return token
+        kind = KIND_OF[token.type]
+        start, end = self.offset + token.start_pos, self.offset + token.end_pos
+        text = token[1:-1] if kind is TermKind.TEXT else str(token)
+        return Term(kind, text, Span(self.file, start, end))
+
+    def pair(self, children: list[Any]) -> Term:
+        """Return a pair term; its span is that of its two values."""
+        items = tuple(self.term(c) for c in children)
+        span = items[0].span.join(items[1].span)
+        return Term(TermKind.PAIR, f"({items[0].text}, {items[1].text})", span, items)
+
+    def run(self, children: list[Any]) -> list[Term]:
+        """Return the terms of one step of a chain."""
+        return [self.term(c) for c in children]
+
+    def clause(self, children: list[Any]) -> Clause:
+        """Return a clause: runs with the arrows between them."""
+        terms: list[Term] = []
+        for child in children:
+            if isinstance(child, list):
+                terms.extend(child)
+            else:
+                terms.append(self.term(child))
+        return Clause(tuple(terms))
+
+    def statement(self, children: list[Any]) -> Statement:
+        """Return a statement."""
+        return Statement(tuple(children))
+
+    def header(self, children: list[Any]) -> tuple[Term, ...]:
+        """Return the terms before a block's brace."""
+        return tuple(self.term(c) for c in children)
+
+    def block(self, children: list[Any]) -> Block:
+        """Return a block."""
+        header, statements = children[0], tuple(children[1:])
+        end = statements[-1].span if statements else header[-1].span
+        return Block(header, statements, header[0].span.join(end))
+
+    def version(self, children: list[Any]) -> tuple[str, Term, Term]:
+        """Return the version line, marked as one."""
+        return ("version", self.term(children[0]), self.term(children[1]))
+
+    def start(self, children: list[Any]) -> list[Any]:
+        """Return the items of the file in order."""
+        return list(children)

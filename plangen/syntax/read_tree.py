@@ -1,0 +1,59 @@
+"""Reads design text into a tree. Parsing never fails: what cannot be read becomes a message and a hole.
+
+A whole file is parsed in one go. Where that fails it is parsed again line by line inside blocks that begin
+and end at column 0, so that each bad line gives one message and no broken block hides the next.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from plangen.diagnostics.diagnostic import Outcome, Problems
+from plangen.parsing.grammar_cache import load_grammar
+from plangen.syntax.build_tree import Continuation, TreeBuilder
+from plangen.syntax.tree import Block, DesignTree, Term
+from plangen.text.source import SourceFile, Span
+
+if TYPE_CHECKING:
+    from lark import Lark
+
+
+@lru_cache(maxsize=1)
+def design_parser() -> tuple[Lark, TreeBuilder]:
+    """Return the parser and the builder it calls; one parser serves a whole process."""
+    builder = TreeBuilder()
+    starts = ("start", "header", "statement")
+    return load_grammar("design.lark", starts, Continuation(), builder), builder
+
+
+def read_tree(source: SourceFile) -> Outcome[DesignTree]:
+    """Return the tree of a design text, always with a value, and what could not be read."""
+    from lark.exceptions import LarkError
+
+    problems = Problems()
+    if not source.text.strip():
+        problems.error(
+            "PG1020", "the file is empty", Span(source.name, 0, 0), help="begin with the line `plangen 1`"
+        )
+        return Outcome(DesignTree(source.name, (), (), whole=False), problems.done())
+    parser, builder = design_parser()
+    builder.file, builder.offset = source.name, 0
+    try:
+        items: Any = parser.parse(source.text + "\n", start="start")
+    except (LarkError, RecursionError) as error:
+        from plangen.syntax.recover import recover
+
+        return recover(source, error)
+    return Outcome(_tree(source, items), ())
+
+
+def _tree(source: SourceFile, items: list[Any]) -> DesignTree:
+    versions: list[Term] = []
+    blocks: list[Block] = []
+    for item in items:
+        if isinstance(item, Block):
+            blocks.append(item)
+        else:
+            versions.append(item[2])
+    return DesignTree(source.name, tuple(versions), tuple(blocks))
