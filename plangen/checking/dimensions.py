@@ -1,0 +1,78 @@
+"""Which dimensions may be added, multiplied and compared in a rule, and what comes out."""
+
+from __future__ import annotations
+
+from plangen.quantity.dimension import Dimension
+
+_D = Dimension
+# Bare numbers are counts or ratios; they scale anything.
+_PLAIN = (None, _D.COUNT, _D.RATIO)
+_PRODUCTS: dict[tuple[Dimension, Dimension], Dimension] = {
+    (_D.LENGTH, _D.LENGTH): _D.AREA,
+    (_D.AREA, _D.LENGTH): _D.VOLUME,
+    (_D.FLOW, _D.TIME): _D.VOLUME,
+    (_D.VELOCITY, _D.TIME): _D.LENGTH,
+    (_D.RATE, _D.TIME): _D.LENGTH,
+    (_D.VELOCITY, _D.AREA): _D.FLOW,
+    (_D.RATE, _D.AREA): _D.FLOW,
+}
+
+
+class Mismatch(Exception):
+    """Two dimensions that do not go together. Caught where the message is made; never leaves the checker."""
+
+
+def comparable(left: Dimension | None, right: Dimension | None) -> bool:
+    """Return whether two values may be compared: a bare number goes with a count or a ratio."""
+    return left is right or (None in (left, right) and left in _PLAIN and right in _PLAIN)
+
+
+def combined(operator: str, left: Dimension | None, right: Dimension | None) -> Dimension | None:
+    """Return the dimension of `left OPERATOR right`.
+
+    Raises:
+        Mismatch: they do not go together.
+    """
+    # A temperature has an offset: sums and multiples of degrees mean nothing without saying of what.
+    if _D.TEMPERATURE in (left, right):
+        raise Mismatch
+    if operator in ("plus", "minus"):
+        if not comparable(left, right):
+            raise Mismatch
+        return left or right
+    if operator == "times":
+        return _product(left, right)
+    return _quotient(left, right)
+
+
+def _product(left: Dimension | None, right: Dimension | None) -> Dimension | None:
+    if left in _PLAIN and right in _PLAIN:
+        return right if left in (None, _D.RATIO) else left
+    if left in _PLAIN:
+        return right
+    if right in _PLAIN:
+        return left
+    assert left is not None and right is not None
+    found = _PRODUCTS.get((left, right)) or _PRODUCTS.get((right, left))
+    if found is None:
+        raise Mismatch
+    return found
+
+
+def _quotient(left: Dimension | None, right: Dimension | None) -> Dimension | None:
+    if left is right or (left in _PLAIN and right in _PLAIN):
+        return _D.RATIO
+    if right in _PLAIN:
+        return left
+    assert right is not None
+    for (first, second), product in _PRODUCTS.items():
+        if product is left and right in (first, second):
+            return second if right is first else first
+    raise Mismatch
+
+
+def dimension_words(dimension: Dimension | None) -> str:
+    """Return the dimension with its article: `a length`, `a plain number`."""
+    if dimension is None:
+        return "a plain number"
+    return f"{'an' if dimension.value[0] in 'aeiou' else 'a'} {dimension.value}"
