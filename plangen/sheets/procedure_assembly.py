@@ -51,7 +51,8 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             (
                 _COCKS_FIRST,
                 "The diaphragm seals the air inlet as pressure comes; a steady leak there is a fault: stop.",
-                "Open the bleed screw until it runs without air and close it; close cock 1. Open No. 1 fully.",
+                "Open the bleed screw until it runs without air and close it; close cock 1. Open No. 1"
+                " fully.",
                 "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"
                 " runs without air, taking at least 5 minutes.",
             ),
@@ -64,7 +65,8 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             "RELIEF PORT",
             (
                 _COCKS_FIRST,
-                "A short discharge at the relief port is normal as the body fills; one that goes on is a fault:"
+                "A short discharge at the relief port is normal as the body fills; one that goes on is a"
+                " fault:"
                 " close No. 1 and stop.",
                 "Close cocks 1, 2, 3 and 4 in that order, each as it runs without air. Open No. 1 fully.",
                 "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"

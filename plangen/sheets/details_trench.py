@@ -1,0 +1,234 @@
+"""Trench sections: one for each pairing of role, pipe and cover that the design digs, at one common scale.
+
+Pipe and sleeve are drawn at their true outside diameters and covers. Trench width, bedding and paving
+thickness are lettered NOT STATED where the design is silent, and drawn between break lines.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.model.design import Design
+from plangen.model.waterworks import Pipe, Sleeve
+from plangen.sheets.details_dimensions import break_line, earth, hatched, sand, upright
+from plangen.sheets.details_labels import Label
+from plangen.sheets.details_section import NOT_STATED, Drawing, Section, scale_text, section_panel, stated
+from plangen.sheets.marks import Area, Circle, Group, Line
+from plangen.sheets.panel import AnyMark, Noted, Panel
+from plangen.sheets.pens import Lettering
+from plangen.sheets.procedure_fill import natural
+from plangen.sheets.viewport import DETAIL_SCALES
+
+ROOM_MM = 78.0  # height of the deepest section, which fixes the scale of all of them
+_HALF_M = 0.15  # half of the drawn width: a picture only, lettered as not stated
+_BED_M = 0.08
+
+
+@dataclass(frozen=True, slots=True)
+class Trench:
+    """One kind of trench: the pipes in it, told by one of them, and a sleeve if it crosses paving."""
+
+    pipe: Pipe
+    names: tuple[str, ...]
+    sleeve: Sleeve | None = None
+
+
+def trenches(design: Design) -> tuple[Trench, ...]:
+    """Return each distinct pairing of role, size and cover of new buried pipes, then each sleeve."""
+    groups: dict[tuple[str, str, str, float], list[Pipe]] = {}
+    for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
+        if pipe.state in ("new", "relocated") and not pipe.above_grade and pipe.role != "nipple":
+            cover = -1.0 if pipe.cover is None else round(pipe.cover.si, 6)
+            groups.setdefault((pipe.role, pipe.size.family, pipe.size.nominal, cover), []).append(pipe)
+    order = {"service": 0, "mainline": 1, "lateral": 2}
+    keys = sorted(groups, key=lambda k: (order.get(k[0], 3), -groups[k][0].size.od_m, -k[3], k[1]))
+    plain = [Trench(groups[k][0], tuple(p.name for p in groups[k])) for k in keys]
+    sleeved = []
+    for sleeve in sorted(design.sleeves, key=lambda s: natural(s.name)):
+        pipe = design.pipe(sleeve.pipe)
+        if pipe is not None:
+            sleeved.append(Trench(pipe, (pipe.name,), sleeve))
+    return (*plain, *sleeved)
+
+
+def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
+    """Return the trench sections of a design, all at the scale that the deepest one allows."""
+    found = trenches(design)
+    deepest = max((_bottom(t) for t in found), default=0.0) + 0.12
+    scales = DETAIL_SCALES[system]
+    denominator = next((d for d in scales if deepest * 1000 / d <= ROOM_MM), scales[-1])
+    return tuple(_trench_panel(design, t, denominator, system, letters.note) for t in found)
+
+
+def _bottom(t: Trench) -> float:
+    """Return how deep the trench's floor is drawn in metres."""
+    cover = _cover(t)
+    od = t.sleeve.size.od_m if t.sleeve else t.pipe.size.od_m
+    return (0.3 if cover is None else cover) + od + _BED_M
+
+
+def _cover(t: Trench) -> float | None:
+    if t.sleeve is not None and t.sleeve.cover is not None:
+        return t.sleeve.cover.si
+    if t.pipe.cover is None:
+        return None
+    if t.sleeve is not None:
+        # the sleeve surrounds the pipe, so its top lies higher than the pipe's by half the difference
+        return t.pipe.cover.si - (t.sleeve.size.od_m - t.pipe.size.od_m) / 2
+    return t.pipe.cover.si
+
+
+def _trench_panel(design: Design, t: Trench, denominator: int, system: str, height: float) -> Panel:
+    s = Section(denominator, 0.0, 0.0)
+    cover = _cover(t)
+    top = 0.3 if cover is None else cover
+    od = t.sleeve.size.od_m if t.sleeve else t.pipe.size.od_m
+    floor = -_bottom(t)
+    wide = _HALF_M + 0.10
+    x_r, y0, yb = s.at(_HALF_M, 0)[0], s.at(0, 0)[1], s.at(0, floor)[1]
+    marks: list[AnyMark] = [*_ground(t, s, floor, wide), *_pipe_circles(t, s, top)]
+    dim_x = s.at(-wide, 0)[0] - 3.0
+    name = t.sleeve.name if t.sleeve else t.pipe.name
+    pipe_top = -(t.pipe.cover.si if t.pipe.cover else 0.3)
+    if t.pipe.cover is not None:
+        y = s.at(0, pipe_top)[1]
+        marks.append(Line(((dim_x - 1.5, y), (s.at(-od * 0.1, 0)[0], y)), "thin"))
+        marks.append(upright(dim_x, y0, y, f"{t.pipe.cover.written}", height, "dimension-cover", t.pipe.name))
+    extras, labels = _wire_and_frost(design, t, s, floor, wide)
+    marks.extend(extras)
+    right = [*_labels(t, s, top, od, floor, x_r), *labels]
+    title = _title(t)
+    extent = (dim_x - 3.0, y0 - 3.0, s.at(wide, 0)[0], yb + 2.0)
+    at = s.at(0, -top - od / 2)
+    drawing = Drawing(
+        tuple(marks),
+        extent,
+        (),
+        tuple(right),
+        (Noted("trench", t.pipe.role, t.pipe.name, *at),),
+        ((name, *at),),
+    )
+    return section_panel(
+        drawing, "detail-trench", name, title, scale_text(denominator, system), height, height * 20
+    )
+
+
+def _title(t: Trench) -> str:
+    if t.sleeve is not None:
+        return f"SLEEVE {t.sleeve.name} UNDER {t.sleeve.under.upper()}"
+    return f"TRENCH, {t.pipe.role.upper()} {t.pipe.nominal.written} ({', '.join(t.names)})"
+
+
+def _ground(t: Trench, s: Section, floor: float, wide: float) -> tuple[AnyMark, ...]:
+    x_l, x_r = s.at(-_HALF_M, 0)[0], s.at(_HALF_M, 0)[0]
+    y0, yb = s.at(0, 0)[1], s.at(0, floor)[1]
+    y_bed = s.at(0, floor + _BED_M)[1]
+    left, right = s.at(-wide, 0)[0], s.at(wide, 0)[0]
+    out: list[AnyMark] = [
+        Group("bedding", (sand(x_l, y_bed, x_r, yb), Line(((x_l, y_bed), (x_r, y_bed)), "thin"))),
+        Group("trench", (Line(((x_l, y0), (x_l, yb), (x_r, yb), (x_r, y0)), "outline"),)),
+    ]
+    if t.sleeve is not None:
+        band = s.at(0, -0.10)[1]
+        out.append(
+            Group(
+                "paving",
+                (
+                    Area(((left, y0), (right, y0), (right, band), (left, band)), "outline", "white"),
+                    hatched(left, y0, right, band, 2.0),
+                    break_line(x_l - 3.5, x_l + 3.5, (y0 + band) / 2),
+                ),
+                t.sleeve.under,
+            )
+        )
+    out.append(Group("grade-line", (Line(((left, y0), (right, y0)), "earth"),), title="Finished grade"))
+    if t.sleeve is None:
+        out.append(Group("earth", (earth(left - 1.0, x_l + 4.0, y0), earth(x_r - 1.0, right + 1.5, y0))))
+    return tuple(out)
+
+
+def _pipe_circles(t: Trench, s: Section, top: float) -> tuple[AnyMark, ...]:
+    out: list[AnyMark] = []
+    if t.sleeve is not None:
+        size = t.sleeve.size
+        centre = s.at(0, -top - size.od_m / 2)
+        outer, inner = size.od_m / 2 * s.per_m, size.bore_m / 2 * s.per_m
+        out.append(
+            Group(
+                "sleeve",
+                (Circle(centre, outer, "outline", "white"), Circle(centre, inner, "thin", "white")),
+                t.sleeve.name,
+            )
+        )
+    pipe = t.pipe.size
+    z = -(t.pipe.cover.si if t.pipe.cover else 0.3) - pipe.od_m / 2
+    centre = s.at(0, z)
+    out.append(
+        Group(
+            "pipe",
+            (
+                Circle(centre, pipe.od_m / 2 * s.per_m, "outline", "grey"),
+                Circle(centre, pipe.bore_m / 2 * s.per_m, "thin", "white"),
+            ),
+            t.pipe.name,
+            f"Pipe {t.pipe.name}",
+        )
+    )
+    return tuple(out)
+
+
+def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: float) -> list[Label]:
+    pipe, sleeve = t.pipe, t.sleeve
+    z_pipe = -(pipe.cover.si if pipe.cover else 0.3) - pipe.size.od_m / 2
+    cover = "" if pipe.cover else f", COVER {NOT_STATED}, DEPTH NOT TO SCALE"
+    out = [
+        Label(
+            s.at(pipe.size.od_m / 2, z_pipe), f"{pipe.nominal.written} {pipe.size.family}{cover}", pipe.name
+        )
+    ]
+    if sleeve is not None:
+        at = s.at(sleeve.size.od_m * 0.35, -top - od * 0.86)
+        text = f"SLEEVE {sleeve.name} {sleeve.size.nominal} in {sleeve.size.family}"
+        text += f", {stated(sleeve.extends)} PAST EACH EDGE, ENDS MARKED"
+        out.append(Label(at, text, sleeve.name))
+        out.append(
+            Label(s.at(_HALF_M * 0.8, -0.05), f"PAVING {sleeve.under}, THICKNESS {NOT_STATED}", sleeve.under)
+        )
+    else:
+        out.append(Label(s.at(_HALF_M * 0.6, -top * 0.30), "BACKFILL IN COMPACTED LAYERS, AFTER INSPECTION"))
+    out.append(Label(s.at(_HALF_M * 0.6, -top * 0.82), "SELECT SOIL BY HAND, FREE OF STONES"))
+    out.append(Label(s.at(_HALF_M * 0.6, floor + _BED_M / 2), f"BEDDING FREE OF STONES, DEPTH {NOT_STATED}"))
+    out.append(Label((x_r, s.at(0, floor * 0.62)[1]), f"TRENCH WIDTH {NOT_STATED}"))
+    return out
+
+
+def _wire_and_frost(
+    design: Design, t: Trench, s: Section, floor: float, wide: float
+) -> tuple[tuple[AnyMark, ...], list[Label]]:
+    marks: list[AnyMark] = []
+    labels: list[Label] = []
+    control, frost = design.control, design.site.frost_depth
+    if t.pipe.role == "mainline" and t.sleeve is None and control is not None and control.wire:
+        if control.wire_cover is not None:
+            at = s.at(_HALF_M * 0.72, -control.wire_cover.si)
+            if control.wire_cover.si < -floor:
+                marks.append(
+                    Group("wire", (Circle(at, 0.7, "outline", "black"),), control.name, "Control wire")
+                )
+                labels.append(
+                    Label(at, f"WIRE {control.name}, COVER {control.wire_cover.written}", control.name)
+                )
+            else:
+                labels.append(
+                    Label(s.at(wide, floor), f"WIRE COVER {control.wire_cover.written}: BELOW THIS VIEW")
+                )
+        else:
+            labels.append(Label(s.at(_HALF_M * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name))
+    if t.pipe.role != "lateral":
+        labels.append(Label(s.at(_HALF_M * 0.3, floor * 0.45), f"TRACER, WARNING TAPE {NOT_STATED}"))
+    if frost is not None and frost.si < -floor + 0.2:
+        y = s.at(0, -frost.si)[1]
+        line = Line(((s.at(-wide, 0)[0], y), (s.at(wide, 0)[0], y)), "centre")
+        marks.append(Group("frost-line", (line,), title="Frost depth"))
+        labels.append(Label((s.at(wide, 0)[0], y), f"FROST DEPTH {frost.written}"))
+    return tuple(marks), labels

@@ -1,0 +1,169 @@
+"""The steps after the backfill: laterals, heads, the tester, start-up, sensors, record, winter."""
+
+from __future__ import annotations
+
+from plangen.sheets.procedure_figures import Figures
+from plangen.sheets.procedure_fill import natural
+from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
+
+# Trade and extension pages agree on no more than about 50 psi for plastic; none is a standard.
+PURGE_CAP_TEXT = {"us": "50 psi", "metric": "3.4 bar"}
+
+
+def laterals_and_heads(f: Figures) -> tuple[Step, ...]:
+    """Return the steps that flush each lateral and only then fit its heads."""
+    zones = sorted((z for z in f.design.zones), key=lambda z: natural(z.name))
+    drip = [z.name for z in zones if z.kind == "drip"]
+    rows = [r for r in f.fill.rows if r.role == "lateral"]
+    flows = sorted({(r.size, r.flush_m3s) for r in rows}, key=lambda s: -s[1])
+    flush = "; ".join(f"{size} {f.flow(flow)}" for size, flow in flows) or NOT_STATED
+    pops = sorted({h.part.pop_up.written for h in f.design.heads if h.part.pop_up is not None})
+    return (
+        Step(
+            0,
+            "flush-laterals",
+            "Flush every lateral, open ends, no heads",
+            (
+                "Zone by zone: open the valve by hand slowly with every riser open, let it run until clear,"
+                " then plug"
+                " the risers from the valve outward so that the far end runs last and clear.",
+                f"Order: {', '.join(z.name for z in zones) or NOT_STATED}."
+                + (f" Drip ({', '.join(drip)}): flush line ends before caps and emitters." if drip else ""),
+            ),
+            f"Laterals hold {f.volume(f.fill.laterals_m3)}; scouring flow (2.5 ft/s): {flush}",
+            "Lead the water off paving and neighbours' ground; muddy water stays out of the gutter.",
+            "scouring 2.5 ft/s: American Fork UT code 15.01.790; flush before heads: same code 15.01.840",
+        ),
+        Step(
+            0,
+            "fit-heads",
+            "Fit swing joints, heads and nozzles",
+            (
+                "Only on a flushed lateral. Head plumb, its top at finished grade when down, clear of"
+                " paving.",
+                "Fit the nozzles named on the schedule; wipe the filter under each.",
+            ),
+            f"{len(f.design.heads)} heads; pop-up {', '.join(pops) or NOT_STATED}",
+            "A head above grade trips people and is cut by mowers; one below grade breaks the height rule's"
+            " datum.",
+            COMMON_PRACTICE,
+        ),
+    )
+
+
+def prove_and_start(f: Figures) -> tuple[Step, ...]:
+    """Return the steps from the tester's visit to the sensors."""
+    assembly = f.assembly
+    name = assembly.name if assembly else NOT_STATED
+    serial = assembly.serial if assembly and assembly.serial else NOT_STATED
+    jacket = assembly.insulation if assembly and assembly.insulation else NOT_STATED
+    drain = assembly.drain if assembly and assembly.drain else NOT_STATED
+    sensors = ", ".join(s.name for s in f.design.control.sensors) if f.design.control else ""
+    return (
+        Step(
+            0,
+            "assembly-test",
+            "Assembly tested by a certified tester",
+            (
+                f"{name} is tested by a tester certified for it, before the system is put to use.",
+                "The report goes to the purveyor within its time limit; a failed assembly stays shut off.",
+                "Again whenever it is moved, repaired or taken out, and each year where the rule asks.",
+            ),
+            f"{name} serial {serial}; readings are written by the tester, none are printed here",
+            "Untested, the assembly counts as no protection: the isolation valve stays closed.",
+            "local cross-connection rules (e.g. 30 TAC 344.50 and 290.44(h); time limits differ by purveyor)",
+            "Report accepted by the purveyor",
+        ),
+        Step(
+            0,
+            "insulate",
+            "Insulate and enclose",
+            (
+                "Fit the insulation so that vents, relief port, cocks and handles stay free; drain path kept"
+                " open.",
+            ),
+            f"Insulation: {jacket}; drain: {drain}",
+            "Never plug or wrap a relief port or air inlet. A jacket does not stop a hard freeze: drain for"
+            " winter.",
+            "city standards on enclosure and drainage of assemblies; common practice",
+        ),
+        Step(
+            0,
+            "start-up",
+            "Start-up",
+            (
+                "Run each zone; read the pressure at the worst outlet and compare it with the hydraulics"
+                " sheet.",
+                "Set arcs and radius: no spray on paving, walls or the street.",
+            ),
+            _worst(f),
+            "A reading far off the plan means a wrong figure somewhere: find it before the system is left"
+            " running.",
+            "21 NCAC 23 .0510 (start-up inspection)",
+            "Readings written on the record sheet",
+        ),
+        Step(
+            0,
+            "sensors",
+            "Prove sensors and controller",
+            (
+                "Wet the rain sensor and chill the freeze sensor: each must stop a running zone.",
+                "Set the schedule of the packet and leave the zone chart at the controller.",
+            ),
+            f"Sensors: {sensors or NOT_STATED}",
+            "Controller and transformer: wiring by whom the electrical code allows.",
+            "state irrigation rules asking for a rain or freeze sensor; common practice for the trial",
+        ),
+    )
+
+
+def hand_over(f: Figures) -> tuple[Step, ...]:
+    """Return the record drawing, final inspection and winter steps."""
+    drain, blow = f.names("drain") or NOT_STATED, f.names("blow-out") or NOT_STATED
+    iso = f.names("isolation") or "the isolation valve"
+    name = f.assembly.name if f.assembly else NOT_STATED
+    rating, _ = f.weakest()
+    return (
+        Step(
+            0,
+            "record",
+            "Record drawing, final inspection, handover",
+            (
+                "Changes are marked in red on the site copy; valves and splices with two tie distances.",
+                "Show the owner the shut-off, the drain and the controller; hand over reports and this plan.",
+            ),
+            f"Show: {iso}, {name}, {drain}",
+            "Later owners dig by this drawing: an unmarked change is a trap.",
+            "21 NCAC 23 .0301; 30 TAC 344.61 and 344.63 (record and handover)",
+            "Final inspection",
+        ),
+        Step(
+            0,
+            "winter",
+            "Drain for winter",
+            (
+                f"Controller off; close {iso}; open drain {drain}; open a zone valve by hand, farthest"
+                " first.",
+                f"If air is used: at {blow}, after the assembly and never through it, both its shut-offs"
+                " closed, a"
+                " zone open first, regulator and relief on the hose, stop at mist.",
+                f"Bleed the main to zero; open the cocks of {name} and leave its ball valves half open (45"
+                " degrees).",
+            ),
+            f"Purge air no more than {PURGE_CAP_TEXT[f.system]}, or the lowest rating of a part if that is"
+            " less"
+            f" ({rating})",
+            "Blowing out is a purge with an open end, not a test. Eye protection; nobody over boxes or"
+            " heads.",
+            "21 NCAC 23 .0602 (water out of all that freezes); air limit: weak sources, common practice",
+        ),
+    )
+
+
+def _worst(f: Figures) -> str:
+    case = next((c for c in f.hydraulics.cases if c.case == f.hydraulics.worst), None)
+    if case is None or case.budget is None:
+        return f"Worst outlet {NOT_STATED}: hydraulics not solved"
+    b = case.budget
+    needs = f.pressure(b.required_m)
+    return f"Worst outlet {b.outlet} ({case.case}): {f.pressure(b.available_m)} calculated, needs {needs}"

@@ -1,0 +1,232 @@
+"""The steps from the first water to the backfill: first state of each valve, filling, purging, testing.
+
+Figures are this system's own volumes, flows and pressures; a test pressure that nobody stated is not guessed.
+"""
+
+from __future__ import annotations
+
+from plangen.sheets.procedure_assembly import workings
+from plangen.sheets.procedure_figures import Figures
+from plangen.sheets.procedure_fill import natural
+from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step, ValveState
+
+
+def first_states(f: Figures) -> tuple[ValveState, ...]:
+    """Return how every shut-off, cock, valve and drain stands before the first water."""
+    states: list[ValveState] = []
+    for device in sorted(f.design.devices, key=lambda d: natural(d.name)):
+        if device.state == "removed":
+            continue
+        match device.kind:
+            case "isolation":
+                states.append(
+                    ValveState(device.name, "isolation valve", "closed", "house served, irrigation dry")
+                )
+            case "assembly":
+                states.extend(_assembly_states(device.name, device.assembly_kind))
+            case "valve":
+                states.append(
+                    ValveState(device.name, "zone valve", "closed", "controller off, bleed screw shut")
+                )
+            case "master-valve":
+                states.append(
+                    ValveState(device.name, "master valve", "open by hand", "so that the main can fill")
+                )
+            case "drain":
+                states.append(
+                    ValveState(device.name, "manual drain", "closed", "opened only to empty the main")
+                )
+            case "blow-out":
+                states.append(
+                    ValveState(
+                        device.name,
+                        "blow-out fitting",
+                        "open as the vent",
+                        "lets air out while the main fills",
+                    )
+                )
+            case "pump":
+                states.append(ValveState(device.name, "pump", "off, locked", "no pressure but the service's"))
+            case "injector":
+                states.append(
+                    ValveState(device.name, "injector", "closed, out of line", "no chemical during tests")
+                )
+            case _:
+                pass
+    return tuple(states)
+
+
+def _assembly_states(name: str, kind: str) -> list[ValveState]:
+    work = workings(kind)
+    if work is None:
+        return [ValveState(name, "assembly", NOT_STATED, "the kind of assembly is not stated: do not fill")]
+    if not work.shutoffs:
+        return [ValveState(name, work.code, "no shut-off of its own", "governed by the valve before it")]
+    states = [
+        ValveState(name, f"shut-off {s}", "closed", "opened in the order of the kind") for s in work.shutoffs
+    ]
+    states += [
+        ValveState(name, f"test cock {n}", "half open (45 degrees)", "air leaves; closed as it runs solid")
+        for n in range(1, work.cocks + 1)
+    ]
+    return states
+
+
+def vent_name(f: Figures) -> str:
+    """Return what lets the air out of the main: the blow-out fitting, else the farthest valve's bleed."""
+    blow = f.names("blow-out")
+    if blow:
+        return f"{blow} (blow-out fitting)"
+    valves = [d for d in f.design.devices_of("valve") if d.state != "removed"]
+    start = f.assembly or next(iter(f.design.devices_of("tap")), None)
+    if not valves:
+        return NOT_STATED
+    if start is None:
+        return f"{valves[-1].name} (bleed screw)"
+    x, y = start.point
+    far = max(valves, key=lambda d: ((d.point.x - x) ** 2 + (d.point.y - y) ** 2, natural(d.name)))
+    return f"{far.name} (bleed screw of the farthest valve)"
+
+
+def fill_and_test(f: Figures) -> tuple[Step, ...]:
+    """Return the steps from the first state of the valves to the backfill."""
+    return (_states_step(f), _fill_step(f), _open_step(f), _purge_step(f), _test_step(f), *_inspect_steps(f))
+
+
+def _states_step(f: Figures) -> Step:
+    states = first_states(f)
+    groups: dict[str, list[str]] = {}
+    for s in states:
+        groups.setdefault(s.state, []).append(f"{s.object} {s.part}" if s.part != "zone valve" else s.object)
+    lines = tuple(f"{state.upper()}: {', '.join(names)}." for state, names in groups.items())
+    return Step(
+        0,
+        "valve-states",
+        "Set every valve to its first state",
+        (*lines, "Controller off. Air vent of the main open: " + vent_name(f) + "."),
+        f"{len(states)} valves, cocks and drains named on this sheet",
+        "One open end forgotten floods the trench; one vent forgotten traps air that can burst plastic.",
+        COMMON_PRACTICE,
+        "Each state called out and ticked",
+    )
+
+
+def _fill_step(f: Figures) -> Step:
+    plan = f.fill
+    held = f.flow(plan.held_m3s)
+    return Step(
+        0,
+        "fill",
+        "Fill the main slowly",
+        (
+            f"Crack {f.names('isolation') or 'the isolation valve'} a few degrees. Hold the flow at or below"
+            f" {held},"
+            f" which is 1 ft/s (0.30 m/s) in the smallest pipe of the main ({plan.held_by or NOT_STATED}).",
+            "Watch the house meter's dial for the flow. Wait at the vent until it runs without air, then"
+            " close it.",
+        ),
+        f"Main holds {f.volume(plan.main_m3)}; at {held}: {f.minutes(plan.main_s)} or longer",
+        "Fast filling slams trapped air: fittings can burst. Stand clear of bends and caps.",
+        "fill under 2 ft/s: Indian River County, FL, utility standards; 1 ft/s taken as the lower common"
+        " figure",
+    )
+
+
+def _open_step(f: Figures) -> Step:
+    assembly = f.assembly
+    work = workings(assembly.assembly_kind) if assembly else None
+    name = assembly.name if assembly else NOT_STATED
+    lines = (
+        work.opening if work else ("The kind of assembly is not stated: do not open it before it is known.",)
+    )
+    return Step(
+        0,
+        "open-assembly",
+        f"Open the assembly {name} in its own order" + (f" ({work.code})" if work else ""),
+        lines,
+        f"No. 2 fully open in 5 minutes or more; static then {f.pressure(f.hydraulics.static_pressure_m)} at"
+        " the source"
+        if work and work.shutoffs
+        else f"Static {f.pressure(f.hydraulics.static_pressure_m)} at the source",
+        "The assembly's own instructions govern where they differ. Vents and ports spit: eyes protected.",
+        "common practice, no source; relief discharge while filling: tester practice; AVB hours: common code"
+        " text",
+    )
+
+
+def _purge_step(f: Figures) -> Step:
+    return Step(
+        0,
+        "purge",
+        "Purge the air",
+        (
+            "Open the bleed of one valve at a time, farthest and highest first, until it runs without air;"
+            " close it.",
+            "Let the main stand full so that the last air dissolves before the test.",
+        ),
+        f"Vent first: {vent_name(f)}; then {f.names('valve') or NOT_STATED}",
+        "Air under pressure in plastic pipe stores energy like a spring: no test while any vent still spits.",
+        "standing full 24 hours: Indian River County, FL, utility standards; the rest common practice",
+    )
+
+
+def _test_step(f: Figures) -> Step:
+    rating, whose = f.weakest()
+    static = max((p.static_pressure_m for p in f.hydraulics.pipes), default=None)
+    pressure, time = f.fact("test pressure"), f.fact("test time")
+    said = (
+        f"Raise to the stated test pressure {pressure} and hold {time}."
+        if pressure != NOT_STATED
+        else "Test pressure and time: NOT STATED in this design; take both from the authority, in writing."
+    )
+    return Step(
+        0,
+        "pressure-test",
+        "Test the main with water",
+        (
+            "Only water. Never air or any gas in plastic pipe.",
+            said,
+            f"Never above the weakest thing under test: {rating}" + (f" ({whose})." if whose else "."),
+            "Write down gauge no. and calibration, start and end pressure and hour, temperature, witness.",
+        ),
+        f"Highest static in the main {f.pressure(static)}; weakest rating stated {rating}; test {pressure}"
+        f" for {time}",
+        "Air or gas in plastic pipe can kill when a fitting lets go. Nobody over the trench while pressure"
+        " rises.",
+        "model plumbing code 312.1, 312.5 (plastic not tested with air; from memory); local tests differ"
+        " widely",
+        "Inspector sees the gauge",
+    )
+
+
+def _inspect_steps(f: Figures) -> tuple[Step, ...]:
+    return (
+        Step(
+            0,
+            "inspect",
+            "Inspection of the open trench",
+            (
+                "Pipe, joints, sleeves, covers, wire, boxes and the assembly's height are shown uncovered,"
+                " with the"
+                " main still under test.",
+            ),
+            f.covers().capitalize(),
+            "Work covered before inspection may have to be dug up again.",
+            "21 NCAC 23; city inspection rules: inspected before any backfill",
+            "Inspector releases the trench",
+        ),
+        Step(
+            0,
+            "backfill",
+            "Backfill in layers",
+            (
+                "Only after the inspector's release: select soil by hand to above the pipe, then in layers,"
+                " each"
+                " compacted; warning tape or tracer where stated.",
+                "Keep the main under pressure and watch the gauge while filling and compacting.",
+            ),
+            f"{f.covers().capitalize()}; tracer {NOT_STATED}",
+            "Stones and clods against plastic break it in later years.",
+            "ASTM D2774 (laying and backfill of thermoplastic pressure pipe)",
+        ),
+    )
