@@ -1,0 +1,160 @@
+"""Panels onto sheets: packing, view titles with their bubble, and the finished `Sheet` with its inventory."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plangen.model.design import Project
+from plangen.sheets.frame import Identity, frame_marks, status_box
+from plangen.sheets.labels import overlap
+from plangen.sheets.marks import Circle, Drawn, Group, Line, Sheet, Text
+from plangen.sheets.panel import AnyMark, Noted, Panel, joined
+from plangen.sheets.paper import Paper, Rect
+from plangen.sheets.pens import Lettering, lettering
+
+GAP = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A panel at its place on a sheet."""
+
+    panel: Panel
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A sheet before the set is complete: what stands where, but not yet how many sheets there are."""
+
+    id: str
+    title: str
+    placed: tuple[Placed, ...]
+    scale: str = ""
+    paper_per_ground: float = 0.0
+
+
+def room_of(paper: Paper, titled: bool = True) -> tuple[float, float]:
+    """Return the width and height in mm that one panel may take on a sheet."""
+    left, top, right, bottom = paper.drawing
+    return right - left, bottom - top - (title_height(lettering(paper.family)) if titled else 0.0)
+
+
+def title_height(letters: Lettering) -> float:
+    """Return the room under a panel for its bubble, title and scale."""
+    return letters.heading * 3.4
+
+
+def titled(panel: Panel, number: int, sheet_id: str, letters: Lettering) -> Panel:
+    """Return the panel with its bubble, title and scale lettered under it; an untitled one as it is."""
+    if not panel.title:
+        return panel
+    radius, y = letters.heading * 1.25, panel.height_mm + letters.heading * 1.7
+    head, small = letters.heading, letters.floor
+    x = radius * 2 + 1.6
+    marks: list[AnyMark] = [
+        Circle((radius, y), radius, "medium", "white"),
+        Line(((0.0, y), (radius * 2, y)), "thin"),
+        Text(radius, y - radius * 0.25, str(number), small, "middle", True),
+        Text(radius, y + radius * 0.7, sheet_id, min(small, radius * 0.62), "middle"),
+        Text(x, y - 0.6, panel.title.upper(), head, "start", True),
+    ]
+    if panel.scale:
+        marks.append(Text(x, y + small * 1.5, f"SCALE: {panel.scale}", small))
+    drawn = (
+        Noted("view-title", panel.title, "", x, y),
+        *((Noted("view-scale", panel.scale, "", x, y),) if panel.scale else ()),
+    )
+    title = Panel(
+        Group("view-title", tuple(marks), title=panel.title), drawn, panel.width_mm, title_height(letters)
+    )
+    return Panel(
+        Group("view", (panel.group, title.group), title=panel.title),
+        (*panel.drawn, *drawn),
+        panel.width_mm,
+        panel.height_mm + title_height(letters),
+        panel.title,
+        panel.scale,
+        panel.callouts,
+        panel.anchors,
+        panel.rooms,
+    )
+
+
+def packed(panels: Sequence[Panel], width: float, height: float) -> tuple[tuple[Placed, ...], ...]:
+    """Return the panels placed on as many pages as they need, in order, each high and left as it fits."""
+    pages: list[list[Placed]] = [[]]
+    for panel in panels:
+        spot = _spot(pages[-1], panel, width, height)
+        if spot is None and pages[-1]:
+            pages.append([])
+            spot = _spot([], panel, width, height)
+        x, y = spot if spot is not None else (0.0, 0.0)
+        pages[-1].append(Placed(panel, x, y))
+    return tuple(tuple(page) for page in pages if page)
+
+
+def _spot(page: Sequence[Placed], panel: Panel, width: float, height: float) -> tuple[float, float] | None:
+    xs = sorted({0.0, *(p.x + p.panel.width_mm + GAP for p in page)})
+    ys = sorted({0.0, *(p.y + p.panel.height_mm + GAP for p in page)})
+    taken = [(p.x, p.y, p.x + p.panel.width_mm + GAP, p.y + p.panel.height_mm + GAP) for p in page]
+    for y in ys:
+        for x in xs:
+            box: Rect = (x, y, x + panel.width_mm, y + panel.height_mm)
+            if box[2] > width + 1e-6 or box[3] > height + 1e-6:
+                continue
+            if not any(overlap((*box[:2], box[2] + GAP, box[3] + GAP), other) for other in taken):
+                return x, y
+    return None
+
+
+def drafts(
+    panels: Sequence[Panel], paper: Paper, prefix: str, first: int, title: str, per_ground: float = 0.0
+) -> tuple[Draft, ...]:
+    """Return drafts `prefix + number` holding the panels, titled and packed; titles count the parts."""
+    letters = lettering(paper.family)
+    width, height = room_of(paper, titled=False)
+    # the bubble's number restarts on each sheet, so the panels are packed untitled with room for titles
+    sized = [titled(p, 0, "", letters) for p in panels]
+    pages = packed(sized, width, height)
+    out: list[Draft] = []
+    index = 0
+    for page_no, page in enumerate(pages):
+        sheet_id = f"{prefix}{first + page_no:02d}"
+        placed: list[Placed] = []
+        for n, spot in enumerate(page, 1):
+            placed.append(Placed(titled(panels[index], n, sheet_id, letters), spot.x, spot.y))
+            index += 1
+        words = title if len(pages) == 1 else f"{title}, {page_no + 1} of {len(pages)}"
+        out.append(Draft(sheet_id, words, tuple(placed), _scale_of(placed), per_ground))
+    return tuple(out)
+
+
+def _scale_of(placed: Sequence[Placed]) -> str:
+    scales = list(dict.fromkeys(p.panel.scale for p in placed if p.panel.scale))
+    return scales[0] if len(scales) == 1 else "as noted" if scales else "none"
+
+
+def sheet_of(draft: Draft, paper: Paper, project: Project, who: Identity) -> Sheet:
+    """Return the finished sheet: frame, panels shifted into the drawing room, inventory with border zones."""
+    left, top, _, _ = paper.drawing
+    frame, frame_drawn = frame_marks(paper, project, who)
+    body = joined([(p.panel, left + p.x, top + p.y) for p in draft.placed], "views")
+    drawn = tuple(
+        Drawn(d.what, d.kind, d.object, paper.zone_of(d.x, d.y)) for d in (*body.drawn, *frame_drawn)
+    )
+    return Sheet(
+        draft.id,
+        draft.title,
+        paper.width,
+        paper.height,
+        draft.scale,
+        (frame, body.group),
+        drawn,
+        body.callouts,
+        body.anchors,
+        (*body.rooms, ("status", *status_box(paper))),
+        draft.paper_per_ground,
+    )

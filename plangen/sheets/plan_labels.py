@@ -1,0 +1,228 @@
+"""Labels of a plan: what is lettered beside each object, and where it goes.
+
+Order is fixed: what has least room first. What finds no room is listed on the sheet, never dropped silently.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from plangen.geometry.point import Point, inside, polygon_centre
+from plangen.model.site import Area as SiteArea
+from plangen.sheets.canvas import Canvas, blank
+from plangen.sheets.font import drawable, text_width_mm
+from plangen.sheets.labels import MARKER_H, MARKER_W, Spot
+from plangen.sheets.marks import XY, Area, Circle, Group, Line, Text
+from plangen.sheets.panel import AnyMark
+from plangen.sheets.paper import Rect
+from plangen.sheets.paragraphs import LINE
+from plangen.sheets.shapes import rectangle
+from plangen.sheets.symbols import symbol
+
+_PAD = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """A label that wants a place: lines of text, or cells of a ruled flag, about a point.
+
+    `own` is the box of the object's symbol; `mark` a symbol kind drawn inside the label because it had no
+    room at its place; `dot` puts a dot where the leader meets a line.
+    """
+
+    object: str
+    kind: str
+    lines: tuple[str, ...]
+    at: XY
+    own: Rect
+    height: float
+    clear: float = 1.0
+    bold: bool = False
+    flag: bool = False
+    mark: str = ""
+    dot: bool = False
+
+
+def put(canvas: Canvas, want: Want) -> None:
+    """Place one label with its leader, or list it as not placed."""
+    lines = tuple(drawable(line) for line in want.lines)
+    width, height = _size(want, lines)
+    spot = canvas.space.place(width, height, want.at, want.clear, want.own)
+    if spot is None:
+        canvas.unplaced.append(want.object)
+        return
+    _letter(canvas, want, lines, spot)
+
+
+def put_along(canvas: Canvas, want: Want, pieces: Sequence[Sequence[XY]], off: float) -> None:
+    """Letter a pipe along one of its straight runs, `off` mm from its centre; else with a leader."""
+    text = drawable(want.lines[0])
+    width, height = text_width_mm(text, want.height, want.bold), want.height
+    for a, b in _runs(pieces):
+        length = math.hypot(b[0] - a[0], b[1] - a[1])
+        if length < width * 0.9:
+            continue
+        level = abs(b[1] - a[1]) < 0.02 * length
+        upright = abs(b[0] - a[0]) < 0.02 * length
+        if not (level or upright):
+            continue
+        centres = [
+            (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (0.5, 0.35, 0.65, 0.22, 0.78)
+        ]
+        boxes = [_along_box(c, side, off, width, height, level) for c in centres for side in (-1, 1)]
+        index = canvas.space.first_free(boxes)
+        if index is not None:
+            _letter_along(canvas, want, text, boxes[index], level)
+            return
+    put(canvas, want)
+
+
+def put_in_area(
+    canvas: Canvas, area: SiteArea, lines: tuple[str, ...], height: float, on_hatch: bool
+) -> None:
+    """Letter an area inside its outline where there is room; a small one by a leader from its middle."""
+    outline = canvas.outline(area.outline)
+    if len(outline) < 3:
+        return
+    texts = tuple(drawable(line) for line in lines)
+    want = Want(area.name, f"area-{area.kind}", texts, _middle(outline), (0, 0, 0, 0), height, 1.5, dot=True)
+    width, tall = _size(want, texts)
+    corners = tuple(Point(x, y) for x, y in outline)
+    boxes = [
+        (x - width / 2, y - tall / 2, x + width / 2, y + tall / 2)
+        for x, y in _grid(outline)
+        if all(
+            inside(Point(cx, cy), corners)
+            for cx, cy in rectangle(x - width / 2, y - tall / 2, x + width / 2, y + tall / 2)
+        )
+    ]
+    index = canvas.space.first_free(boxes)
+    if index is None:
+        put(canvas, want)
+        return
+    if on_hatch:
+        canvas.add("building", blank(boxes[index]))
+    _letter(canvas, want, texts, Spot(boxes[index], None))
+
+
+def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, float], ...]:
+    """Find empty room for a finding's marker beside each label, and take it. Call after all labels."""
+    rooms: list[tuple[str, float, float, float, float]] = []
+    for name, box in canvas.label_boxes.items():
+        middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        near = [
+            (box[2] + 0.3, middle[1] - MARKER_H / 2),
+            (box[0] - 0.3 - MARKER_W, middle[1] - MARKER_H / 2),
+            (box[0], box[3] + 0.3),
+            (box[0], box[1] - 0.3 - MARKER_H),
+            (box[2] - MARKER_W, box[3] + 0.3),
+            (box[2] - MARKER_W, box[1] - 0.3 - MARKER_H),
+        ]
+        boxes = [(x, y, x + MARKER_W, y + MARKER_H) for x, y in near]
+        index = canvas.space.first_free(boxes)
+        if index is not None:
+            rooms.append((name, boxes[index][0], boxes[index][1], MARKER_W, MARKER_H))
+            continue
+        spot = canvas.space.place(MARKER_W, MARKER_H, middle, (box[2] - box[0]) / 2 + 0.3, box)
+        if spot is not None:
+            rooms.append((name, spot.box[0], spot.box[1], MARKER_W, MARKER_H))
+    return tuple(rooms)
+
+
+def _size(want: Want, lines: Sequence[str]) -> tuple[float, float]:
+    widths = [text_width_mm(line, want.height, want.bold) for line in lines]
+    if want.flag:
+        return sum(w + want.height * 0.8 for w in widths), want.height * 1.9
+    extra = want.height * 2.2 if want.mark else 0.0
+    return max(widths) + extra + _PAD, want.height * (LINE * (len(lines) - 1) + 1.35) + _PAD
+
+
+def _letter(canvas: Canvas, want: Want, lines: Sequence[str], spot: Spot) -> None:
+    left, top, right, bottom = spot.box
+    marks: list[AnyMark] = []
+    if want.flag:
+        marks.extend(_flag(lines, want, spot.box))
+    else:
+        x = left + _PAD / 2
+        if want.mark:
+            size = want.height * 0.8
+            marks.append(symbol(want.mark, x + size, (top + bottom) / 2, size, object=want.object))
+            canvas.note("symbol", want.mark, want.object, want.at)
+            x += want.height * 2.2
+        for i, line in enumerate(lines):
+            y = top + _PAD / 2 + want.height * (1.05 + i * LINE)
+            marks.append(Text(x, y, line, want.height, bold=want.bold, halo=True))
+    if spot.leader:
+        start, end = spot.leader
+        canvas.add("leaders", Group("leader", _leader(start, end, want.dot), want.object))
+    canvas.add("labels", Group("label", tuple(marks), want.object, f"Label of {want.object}"))
+    canvas.label_boxes.setdefault(want.object, spot.box)
+    canvas.note("label", want.kind, want.object, ((left + right) / 2, (top + bottom) / 2))
+
+
+def _leader(start: XY, end: XY, dot: bool) -> tuple[Line | Circle, ...]:
+    line = Line((start, end), "leader")
+    return (line, Circle(start, 0.4, "", "black")) if dot else (line,)
+
+
+def _flag(cells: Sequence[str], want: Want, box: Rect) -> list[AnyMark]:
+    left, top, right, bottom = box
+    marks: list[AnyMark] = [Area(rectangle(left, top, right, bottom), "thin", "white")]
+    x = left
+    for i, cell in enumerate(cells):
+        width = text_width_mm(cell, want.height, want.bold) + want.height * 0.8
+        marks.append(Text(x + width / 2, bottom - want.height * 0.45, cell, want.height, "middle", want.bold))
+        x += width
+        if i < len(cells) - 1:
+            marks.append(Line(((x, top), (x, bottom)), "thin"))
+    return marks
+
+
+def _runs(pieces: Sequence[Sequence[XY]]) -> list[tuple[XY, XY]]:
+    """Straight runs, the longest first; equal ones in drawing order."""
+    runs = [(a, b) for piece in pieces for a, b in pairwise(piece)]
+    return sorted(runs, key=lambda r: -round(math.hypot(r[1][0] - r[0][0], r[1][1] - r[0][1]), 3))
+
+
+def _along_box(centre: XY, side: int, off: float, width: float, height: float, level: bool) -> Rect:
+    x, y = centre
+    tall = height * 1.35
+    if level:
+        middle = y + side * (off + tall / 2)
+        return x - width / 2, middle - tall / 2, x + width / 2, middle + tall / 2
+    middle = x + side * (off + tall / 2)
+    return middle - tall / 2, y - width / 2, middle + tall / 2, y + width / 2
+
+
+def _letter_along(canvas: Canvas, want: Want, text: str, box: Rect, level: bool) -> None:
+    left, top, right, bottom = box
+    x, y = (left + right) / 2, (top + bottom) / 2
+    mark = (
+        Text(x, bottom - want.height * 0.3, text, want.height, "middle", want.bold, halo=True)
+        if level
+        # turned text is read from the right of the sheet
+        else Text(right - want.height * 0.3, y, text, want.height, "middle", want.bold, -90.0, True)
+    )
+    canvas.add("labels", Group("label", (mark,), want.object, f"Label of {want.object}"))
+    canvas.label_boxes.setdefault(want.object, box)
+    canvas.note("label", want.kind, want.object, (x, y))
+
+
+def _middle(outline: Sequence[XY]) -> XY:
+    centre = polygon_centre([Point(x, y) for x, y in outline])
+    return centre.x, centre.y
+
+
+def _grid(outline: Sequence[XY]) -> list[XY]:
+    """Places to try for an area's name: its middle, then a lattice over it, nearest to the middle first."""
+    x, y = _middle(outline)
+    xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+    lattice = [
+        (min(xs) + (max(xs) - min(xs)) * i / 12, min(ys) + (max(ys) - min(ys)) * j / 12)
+        for i in range(1, 12)
+        for j in range(1, 12)
+    ]
+    return [(x, y), *sorted(lattice, key=lambda p: (round(math.hypot(p[0] - x, p[1] - y), 3), p))]

@@ -1,0 +1,280 @@
+"""Which labels a plan letters, in the order in which they get their places."""
+
+from __future__ import annotations
+
+import itertools
+
+from plangen.geometry.point import at, bounds
+from plangen.hydraulics.results import Hydraulics
+from plangen.model.design import Design
+from plangen.model.waterworks import Device, Head, Pipe, Zone
+from plangen.quantity.dimension import Dimension
+from plangen.quantity.display import DISPLAY, fixed, number, told
+from plangen.quantity.quantity import si_to
+from plangen.sheets.canvas import Canvas
+from plangen.sheets.marks import XY
+from plangen.sheets.pens import pen
+from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_wants_site import letter_site
+from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_middle, square
+from plangen.sheets.symbols import SYMBOLS, symbol_kind
+
+STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
+
+
+def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded: tuple[str, ...]) -> None:
+    """Letter every object of one view."""
+    devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.kind == "tee", d.name))
+    for device in (d for d in devices if d.kind != "valve"):
+        _device(canvas, design, device, device.name in crowded)
+    for device in (d for d in devices if d.kind == "valve"):
+        _valve(canvas, design, hydraulics, device, device.name in crowded)
+    _ends(canvas, design, crowded)
+    for head in design.heads:
+        _head(canvas, head)
+    for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
+        _pipe(canvas, pipe)
+    _sleeves_and_drip(canvas, design)
+    for zone in design.zones:
+        _zone_tag(canvas, design, zone)
+    letter_site(canvas, design)
+
+
+def code_of(design: Design, device: Device) -> str:
+    """Return the letter code of a device's symbol."""
+    zone = design.zone(device.zone)
+    if device.kind == "valve" and zone is not None and zone.kind == "drip":
+        return SYMBOLS["valve-drip"].code
+    return SYMBOLS[symbol_kind(device)].code
+
+
+def head_code(head: Head, units: str) -> str:
+    """Return a head's letter code with its throw in whole feet or metres: `S15`."""
+    code = SYMBOLS[head.part.kind].code if head.part.kind in SYMBOLS else head.part.kind.upper()
+    if head.part.radius is None:
+        return code
+    unit, decimals = ("ft", 0) if units == "us" else ("m", 1)
+    return code + number(head.part.radius.to(unit), decimals)
+
+
+def zone_flow(hydraulics: Hydraulics, zone: str, units: str) -> str:
+    """Return a zone's solved flow in words, or that it is not known."""
+    case = hydraulics.case_of_zone(zone)
+    if case is None:
+        return "flow not known"
+    unit, _ = DISPLAY[units][Dimension.FLOW]
+    return f"{fixed(si_to(case.total_flow_m3s, Dimension.FLOW, unit), 1)} {unit}"
+
+
+def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> None:
+    at_xy = canvas.view.paper(device.point)
+    if not canvas.sees(at_xy):
+        return
+    size = f" {device.size.written}" if device.size and device.kind not in ("tee", "tap") else ""
+    first = f"{device.name} {code_of(design, device)}{size}{STATE_WORDS[device.state]}"
+    lines: tuple[str, ...] = (first,)
+    if device.kind == "assembly" and device.height:
+        height = told(device.height.si, Dimension.LENGTH, canvas.units, small=True)
+        lines = (first, f"critical level {height} above grade")
+    if device.kind == "regulator" and device.setting:
+        lines = (f"{first} set {told(device.setting.si, Dimension.PRESSURE, canvas.units)}",)
+    kind = symbol_kind(device)
+    half = 0.6 if device.kind == "tee" or crowded else DEVICE_SIZE * (1.4 if device.in_box else 1.0)
+    half = DEVICE_SIZE * 1.55 if device.kind == "assembly" and not crowded else half
+    height_mm = canvas.letters.body if device.kind != "tee" else canvas.letters.note
+    mark = kind if crowded and device.kind != "tee" else ""
+    if crowded and device.kind == "tee":
+        canvas.note("symbol", "tee", device.name, at_xy)
+    put(
+        canvas,
+        Want(
+            device.name,
+            device.kind,
+            lines,
+            at_xy,
+            square(at_xy, half),
+            height_mm,
+            half + 0.6,
+            device.kind == "assembly",
+            mark=mark,
+        ),
+    )
+
+
+def _valve(canvas: Canvas, design: Design, hydraulics: Hydraulics, device: Device, crowded: bool) -> None:
+    """The zone flag: zone, valve, flow, size."""
+    at_xy = canvas.view.paper(device.point)
+    if not canvas.sees(at_xy):
+        return
+    zone = design.zone(device.zone) or next((z for z in design.zones if z.valve == device.name), None)
+    cells = [f"{device.name} {code_of(design, device)}{STATE_WORDS[device.state]}"]
+    if zone is not None:
+        cells = [zone.name, *cells, zone_flow(hydraulics, zone.name, canvas.units)]
+        if zone.hydrozone:
+            cells.append(f"HZ {zone.hydrozone}")
+    if device.size:
+        cells.append(device.size.written)
+    half = 0.6 if crowded else DEVICE_SIZE * (1.4 if device.in_box else 1.0)
+    want = Want(
+        device.name,
+        "zone-flag",
+        tuple(cells),
+        at_xy,
+        square(at_xy, half),
+        canvas.letters.body,
+        half + 0.6,
+        flag=True,
+    )
+    if crowded:
+        canvas.note("symbol", "valve", device.name, at_xy)
+    put(canvas, want)
+
+
+def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
+    wants: list[tuple[str, str, tuple[str, ...], XY]] = []
+    if design.source:
+        source = design.source
+        static = (
+            f", {told(source.static.si, Dimension.PRESSURE, canvas.units)} static" if source.static else ""
+        )
+        wants.append(
+            ("source", source.name, (f"{source.name} SRC{static}",), canvas.view.paper(source.point))
+        )
+    if design.house:
+        wants.append(
+            ("house", design.house.name, (f"{design.house.name} HSE",), canvas.view.paper(design.house.point))
+        )
+    control = design.control
+    if control and control.point:
+        stations = f", {control.stations} stations" if control.stations else ""
+        told_lines = [f"{control.name} C{stations}"]
+        if control.place:
+            told_lines.append(control.place)
+        for sensor in control.sensors:
+            code = SYMBOLS.get(f"sensor-{sensor.kind}")
+            told_lines.append(
+                f"{sensor.name} {code.code if code else sensor.kind}, {sensor.place or 'place not given'}"
+            )
+        wants.append(("controller", control.name, tuple(told_lines), canvas.view.paper(at(*control.point))))
+    for kind, name, lines, at_xy in wants:
+        if canvas.sees(at_xy):
+            mark = kind if name in crowded else ""
+            put(
+                canvas,
+                Want(
+                    name,
+                    kind,
+                    lines,
+                    at_xy,
+                    square(at_xy, DEVICE_SIZE),
+                    canvas.letters.body,
+                    DEVICE_SIZE + 0.6,
+                    mark=mark,
+                ),
+            )
+
+
+def _head(canvas: Canvas, head: Head) -> None:
+    at_xy = canvas.view.paper(head.point)
+    if canvas.sees(at_xy):
+        words = f"{head.name} {head_code(head, canvas.units)}{STATE_WORDS[head.state]}"
+        put(
+            canvas,
+            Want(
+                head.name,
+                head.part.kind,
+                (words,),
+                at_xy,
+                square(at_xy, HEAD_SIZE),
+                canvas.letters.note,
+                HEAD_SIZE + 0.4,
+            ),
+        )
+
+
+def _pipe(canvas: Canvas, pipe: Pipe) -> None:
+    pieces = canvas.path(tuple(stop.point for stop in pipe.route))
+    if not pieces:
+        return
+    longest = max(
+        ((a, b) for piece in pieces for a, b in itertools.pairwise(piece)),
+        key=lambda s: round(abs(s[1][0] - s[0][0]) + abs(s[1][1] - s[0][1]), 3),
+    )
+    middle = ((longest[0][0] + longest[1][0]) / 2, (longest[0][1] + longest[1][1]) / 2)
+    off = pen(pipe_pen(pipe)).width_mm / 2 + 0.45
+    words = f"{pipe.name} {pipe.nominal.written}{STATE_WORDS[pipe.state]}"
+    want = Want(
+        pipe.name, "pipe-size", (words,), middle, square(middle, 0.5), canvas.letters.note, 1.6, dot=True
+    )
+    put_along(canvas, want, pieces, off)
+    if pipe.name in canvas.label_boxes:
+        canvas.note("pipe-size", pipe.role, pipe.name, middle)
+        canvas.anchors.append((pipe.name, *middle))
+
+
+def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
+    for sleeve in design.sleeves:
+        middle = sleeve_middle(design, sleeve)
+        at_xy = canvas.view.paper(middle) if middle else None
+        if at_xy and canvas.sees(at_xy):
+            words = f"{sleeve.name} SL {sleeve.size.nominal}"
+            put(
+                canvas,
+                Want(
+                    sleeve.name,
+                    "sleeve",
+                    (words,),
+                    at_xy,
+                    square(at_xy, 1.0),
+                    canvas.letters.note,
+                    1.8,
+                    dot=True,
+                ),
+            )
+            canvas.anchors.append((sleeve.name, *at_xy))
+    for drip in design.drips:
+        area = design.area(drip.area)
+        if area is None:
+            continue
+        west, south, east, north = bounds(area.outline)
+        at_xy = canvas.view.paper(at(west + (east - west) * 0.7, (south + north) / 2))
+        if canvas.sees(at_xy):
+            rows = told(drip.row_spacing.si, Dimension.LENGTH, canvas.units, small=True)
+            put(
+                canvas,
+                Want(
+                    drip.name,
+                    "drip",
+                    (f"{drip.name} DL, rows {rows}",),
+                    at_xy,
+                    square(at_xy, 0.5),
+                    canvas.letters.note,
+                    2.0,
+                    dot=True,
+                ),
+            )
+            canvas.anchors.append((drip.name, *at_xy))
+
+
+def _zone_tag(canvas: Canvas, design: Design, zone: Zone) -> None:
+    """The zone's name in bold among its heads or in its area."""
+    points = [h.point for h in design.heads_of(zone.name)]
+    if not points:
+        return
+    centre = at(sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points))
+    at_xy = canvas.view.paper(centre)
+    if canvas.sees(at_xy):
+        put(
+            canvas,
+            Want(
+                zone.name,
+                "zone-tag",
+                (f"ZONE {zone.name}", zone.label),
+                at_xy,
+                square(at_xy, 0.2),
+                canvas.letters.body,
+                3.0,
+                True,
+            ),
+        )
+        canvas.anchors.append((zone.name, *at_xy))

@@ -1,0 +1,278 @@
+"""The work itself on a plan: pipes, sleeves, dripline, devices, heads with arc and throw, controller."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from plangen.geometry.point import Point, at, bearing_deg, inside, path_length, point_along
+from plangen.model.design import Design
+from plangen.model.waterworks import Device, DripArea, Head, Pipe, Sleeve
+from plangen.sheets.canvas import Canvas, letter_mark, lettered
+from plangen.sheets.labels import overlap
+from plangen.sheets.marks import XY, Arc, Area, Circle, Group, Line, Segments
+from plangen.sheets.paper import Rect
+from plangen.sheets.pens import pen
+from plangen.sheets.shapes import box_of, clip_path, hatch, parallel
+from plangen.sheets.symbols import head_symbol, symbol, symbol_kind
+
+DEVICE_SIZE = 1.6
+HEAD_SIZE = 1.45
+_RANK = (
+    "assembly",
+    "meter",
+    "tap",
+    "isolation",
+    "master-valve",
+    "valve",
+    "blow-out",
+    "drain",
+    "strainer",
+    "regulator",
+)
+
+
+def draw_water(canvas: Canvas, design: Design) -> tuple[str, ...]:
+    """Draw the work and return the names of devices whose symbol must stand beside their label.
+
+    Symbols are never drawn over one another: where two would meet, the lesser gets a dot at its place.
+    """
+    pipes = {pipe.name: pipe for pipe in design.pipes}
+    for head in design.heads:
+        _throw(canvas, head)
+    for drip in design.drips:
+        _drip(canvas, design, drip)
+    for pipe in design.pipes:
+        _pipe(canvas, pipe)
+    for sleeve in design.sleeves:
+        if sleeve.pipe in pipes:
+            _sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
+    boxes = [_head(canvas, head) for head in design.heads if canvas.sees(canvas.view.paper(head.point))]
+    crowded = _devices(canvas, design, boxes)
+    return (*crowded, *_ends(canvas, design, boxes))
+
+
+def pipe_pen(pipe: Pipe) -> str:
+    """Return the pen role of a pipe."""
+    if pipe.state == "removed":
+        return "removed"
+    if pipe.role == "service":
+        return "service-existing" if pipe.state == "existing" else "service"
+    return {"mainline": "mainline", "lateral": "lateral", "nipple": "nipple"}.get(pipe.role, "lateral")
+
+
+def device_turn(design: Design, canvas: Canvas) -> dict[str, float]:
+    """Return, for each named stop, the way the water flows there: degrees clockwise from paper right."""
+    out: dict[str, float] = {}
+    for pipe in design.pipes:
+        for a, b in pairwise(pipe.route):
+            if a.point == b.point:
+                continue
+            turn = canvas.view.bearing(bearing_deg(a.point, b.point)) - 90.0
+            if b.node:
+                out[b.node] = turn
+            if a.node:
+                out.setdefault(a.node, turn)
+    return out
+
+
+def stretch_under(route: Sequence[Point], outline: Sequence[Point]) -> tuple[tuple[float, float], ...]:
+    """Return the stretches (start, end, in metres along a route) that lie inside an outline."""
+    cuts = {0.0, path_length(route)}
+    run = 0.0
+    for a, b in pairwise(route):
+        for c, d in zip(outline, [*outline[1:], outline[0]], strict=True):
+            t = _meet(a, b, c, d)
+            if t is not None:
+                cuts.add(run + t * math.hypot(b.x - a.x, b.y - a.y))
+        run += math.hypot(b.x - a.x, b.y - a.y)
+    out: list[tuple[float, float]] = []
+    for start, end in pairwise(sorted(cuts)):
+        middle = point_along(route, (start + end) / 2)
+        if end - start > 1e-6 and middle is not None and inside(middle, outline):
+            if out and abs(out[-1][1] - start) < 1e-6:
+                out[-1] = (out[-1][0], end)
+            else:
+                out.append((start, end))
+    return tuple(out)
+
+
+def _meet(a: Point, b: Point, c: Point, d: Point) -> float | None:
+    """The share along ab where it meets cd, or None."""
+    den = (b.x - a.x) * (d.y - c.y) - (b.y - a.y) * (d.x - c.x)
+    if abs(den) < 1e-12:
+        return None
+    t = ((c.x - a.x) * (d.y - c.y) - (c.y - a.y) * (d.x - c.x)) / den
+    u = ((c.x - a.x) * (b.y - a.y) - (c.y - a.y) * (b.x - a.x)) / den
+    return t if 0 <= t <= 1 and 0 <= u <= 1 else None
+
+
+def _throw(canvas: Canvas, head: Head) -> None:
+    x, y = canvas.view.paper(head.point)
+    if head.part.radius is None or not canvas.sees((x, y)):
+        return
+    radius = head.part.radius.si * canvas.view.per_m
+    start, end = canvas.view.bearing(head.arc_start_deg), canvas.view.bearing(head.arc_end_deg)
+    full = abs((end - start) % 360.0) < 1e-6
+    mark = Circle((x, y), radius, "throw") if full else Arc((x, y), radius, start, end, "throw")
+    canvas.add("throw", Group("throw", (mark,), head.name, f"{head.name} throw"))
+    canvas.note("line", "throw", head.name, (x, y))
+
+
+def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
+    area = design.area(drip.area)
+    outline = canvas.outline(area.outline) if area else ()
+    if len(outline) < 3:
+        return
+    left, top, right, bottom = box_of(outline)
+    spacing = max(drip.row_spacing.si * canvas.view.per_m, 1.2)
+    across = right - left >= bottom - top
+    offset = (top if across else -right) + spacing / 2
+    rows = hatch(outline, spacing, 0.0 if across else 90.0, offset % spacing)
+    canvas.add(
+        "lateral", Group("dripline", (Segments(rows, "dripline"),), drip.name, f"{drip.name} dripline")
+    )
+    for a, b in rows:
+        canvas.space.line((a, b), False)
+    canvas.note("line", "dripline", drip.name, outline[0])
+
+
+def _pipe(canvas: Canvas, pipe: Pipe) -> None:
+    role = pipe_pen(pipe)
+    pieces = canvas.path(tuple(stop.point for stop in pipe.route))
+    if not pieces:
+        return
+    layer = "lateral" if pipe.role == "lateral" else "main"
+    title = f"{pipe.name} {pipe.role} {pipe.nominal.written}"
+    height = canvas.letters.floor
+    marks: list[Line | Group | Area] = []
+    for piece in pieces:
+        parts, middles = lettered(piece, 45.0, height * 2.0) if pipe.role == "service" else ((piece,), ())
+        marks.extend(Line(p, role) for p in parts)
+        for x, y in middles:
+            marks.append(Group("line-letter", (letter_mark("W", (x, y), height),)))
+            canvas.space.take((x - height, y - height * 0.7, x + height, y + height * 0.7))
+        for p in parts:
+            canvas.space.line(p, pen(role).heavy)
+    canvas.add(layer, Group(f"pipe-{pipe.role}", tuple(marks), pipe.name, title))
+    canvas.note("line", role, pipe.name, pieces[0][0])
+
+
+def _sleeve(canvas: Canvas, design: Design, sleeve: Sleeve, pipe: Pipe) -> None:
+    area = design.area(sleeve.under)
+    route = tuple(stop.point for stop in pipe.route)
+    if area is None:
+        return
+    extends = sleeve.extends.si if sleeve.extends else 0.0
+    for start, end in stretch_under(route, area.outline):
+        points = _between(route, max(0.0, start - extends), min(path_length(route), end + extends))
+        paper = canvas.view.path(points)
+        for side in (0.95, -0.95):
+            pieces = clip_path(parallel(paper, side), canvas.view.window)
+            canvas.pieces("sleeve", "sleeve", pieces, "sleeve", sleeve.name, f"{sleeve.name} sleeve")
+        if canvas.sees(paper[0]):
+            canvas.note("line", "sleeve", sleeve.name, paper[0])
+
+
+def _between(route: Sequence[Point], start: float, end: float) -> tuple[Point, ...]:
+    run, middle = 0.0, []
+    for a, b in pairwise(route):
+        run += math.hypot(b.x - a.x, b.y - a.y)
+        if start < run < end:
+            middle.append(b)
+    first, last = point_along(route, start), point_along(route, end)
+    return tuple(p for p in (first, *middle, last) if p is not None)
+
+
+def sleeve_middle(design: Design, sleeve: Sleeve) -> Point | None:
+    """Return the middle of the stretch of pipe that a sleeve covers, or None if it covers none."""
+    pipe, area = design.pipe(sleeve.pipe), design.area(sleeve.under)
+    if pipe is None or area is None:
+        return None
+    route = tuple(stop.point for stop in pipe.route)
+    stretches = stretch_under(route, area.outline)
+    return point_along(route, (stretches[0][0] + stretches[0][1]) / 2) if stretches else None
+
+
+def square(at_xy: XY, half: float) -> Rect:
+    """Return the box of that half size about a point."""
+    return at_xy[0] - half, at_xy[1] - half, at_xy[0] + half, at_xy[1] + half
+
+
+def _head(canvas: Canvas, head: Head) -> Rect:
+    x, y = canvas.view.paper(head.point)
+    arc = (
+        (canvas.view.bearing(head.arc_start_deg), canvas.view.bearing(head.arc_end_deg))
+        if head.arc_known
+        else None
+    )
+    canvas.add("symbols", head_symbol(head.part.kind, x, y, HEAD_SIZE, arc, head.name))
+    canvas.note("symbol", head.part.kind, head.name, (x, y))
+    canvas.anchors.append((head.name, x, y))
+    box = square((x, y), HEAD_SIZE + 0.15)
+    canvas.space.take(box)
+    return box
+
+
+def _devices(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ...]:
+    """Draw device symbols in order of weight; a dot stands in for one that would cover another."""
+    turns = device_turn(design, canvas)
+    crowded: list[str] = []
+
+    def weight(device: Device) -> tuple[int, str]:
+        return (_RANK.index(device.kind) if device.kind in _RANK else len(_RANK), device.name)
+
+    for device in sorted(design.devices, key=weight):
+        x, y = canvas.view.paper(device.point)
+        if not canvas.sees((x, y)):
+            continue
+        canvas.anchors.append((device.name, x, y))
+        half = DEVICE_SIZE * (0.45 if device.kind == "tee" else 1.5 if device.kind == "assembly" else 1.0)
+        box = square((x, y), half)
+        if any(overlap(box, other) for other in boxes):
+            crowded.append(device.name)
+            dot = square((x, y), 0.5)
+            canvas.add(
+                "symbols", Group("place", (Circle((x, y), 0.45, "", "black"),), device.name, device.name)
+            )
+            canvas.space.take(dot)
+            continue
+        boxes.append(box)
+        canvas.space.take(box)
+        kind = symbol_kind(device)
+        zone = design.zone(device.zone)
+        if kind == "valve" and zone is not None and zone.kind == "drip":
+            kind = "valve-drip"
+        canvas.add("symbols", symbol(kind, x, y, DEVICE_SIZE, turns.get(device.name, 0.0), device.name))
+        canvas.note("symbol", kind, device.name, (x, y))
+        if device.in_box:
+            canvas.add("symbols", symbol("box", x, y, DEVICE_SIZE, object=device.name))
+            canvas.note("symbol", "box", device.name, (x, y))
+    return tuple(crowded)
+
+
+def _ends(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ...]:
+    """Draw the source, the house entry and the controller."""
+    crowded: list[str] = []
+    ends: list[tuple[str, str, Point]] = []
+    if design.source:
+        ends.append(("source", design.source.name, design.source.point))
+    if design.house:
+        ends.append(("house", design.house.name, design.house.point))
+    if design.control and design.control.point:
+        ends.append(("controller", design.control.name, at(*design.control.point)))
+    for kind, name, point in ends:
+        x, y = canvas.view.paper(point)
+        if not canvas.sees((x, y)):
+            continue
+        canvas.anchors.append((name, x, y))
+        box = square((x, y), DEVICE_SIZE)
+        if any(overlap(box, other) for other in boxes):
+            crowded.append(name)
+            continue
+        boxes.append(box)
+        canvas.space.take(box)
+        canvas.add("symbols", symbol(kind, x, y, DEVICE_SIZE, object=name))
+        canvas.note("symbol", kind, name, (x, y))
+    return tuple(crowded)
