@@ -15,7 +15,8 @@ from plangen.build.inputs import Input
 from plangen.build.pack_texts import pack_name
 from plangen.checking.check import check
 from plangen.checking.finding import Finding
-from plangen.checking.load import CheckedPack, load_packs
+from plangen.checking.load import load_packs
+from plangen.checking.packs import CheckedPack
 from plangen.diagnostics.diagnostic import Diagnostic, Outcome
 from plangen.facts.collect import collect
 from plangen.facts.values import FactBase
@@ -82,7 +83,8 @@ def run_stages(design_input: Input, packs: tuple[Input, ...], step: Callable[[st
     loaded = _take(_load(design, texts), problems)
     if loaded is None:
         return _stopped(run, problems, design)
-    used = tuple(p for p in packs if p.name in _files_of(loaded))
+    chained = {name for pack in loaded for name in pack.chain} | {pack.name for pack in loaded}
+    used = tuple(p for p in packs if pack_name(p) in chained)
     digest = inputs_digest((design_input.source, *(p.source for p in used)))
 
     step("solving the water")

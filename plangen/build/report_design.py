@@ -8,7 +8,7 @@ from plangen.build.report_values import Facts
 
 
 def design_facts(run: Run) -> Facts:
-    """Return the design's file, its digest and its title block; a text that could not be read has a file only."""
+    """Return the design's file, its digest and its title block; an unreadable text has its file only."""
     facts: Facts = {
         "file": run.name,
         "files": [{"file": i.name, "sha256": sha256(i.raw)} for i in run.inputs],
@@ -43,8 +43,8 @@ def packs_facts(run: Run) -> list[Facts]:
             "title": pack.title,
             "authority": pack.authority,
             "edition": pack.edition,
-            "effective": pack.effective.isoformat() if pack.effective else None,
-            "extends": list(pack.extends),
+            "effective": pack.effective.isoformat(),
+            "chain": list(pack.chain),
             "sha256": digests.get(f"rules/{pack.name}/pack.rules", ""),
         }
         for pack in run.checked.packs

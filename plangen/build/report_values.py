@@ -26,7 +26,9 @@ def place_facts(span: Span, sources: SourceSet) -> Facts:
     return {"file": place.file, "line": place.line, "column": place.column}
 
 
-def quantity_facts(si: float | None, dimension: Dimension, units: str, *, small: bool = False) -> Facts | None:
+def quantity_facts(
+    si: float | None, dimension: Dimension, units: str, *, small: bool = False
+) -> Facts | None:
     """Return an SI value as value and unit in a unit system, or None if it is not known."""
     if si is None:
         return None

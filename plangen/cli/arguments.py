@@ -1,0 +1,83 @@
+"""The command line: which commands exist and what each takes. No work is done here."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from plangen import __version__
+
+_EXITS = """exit status:
+  0  nothing required falls short
+  1  something required falls short or is not known
+  2  the input cannot be used; the messages say why
+  3  a fault in plangen itself
+  4  the output could not be written, or the PDF library is missing
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
+    top = argparse.ArgumentParser(
+        prog="plangen",
+        description="Permit plans, hydraulics and code checks for lawn sprinklers on a drinking-water line,"
+        " from one text file.",
+        epilog=_EXITS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"plangen {__version__}")
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _check(commands)
+    _build(commands)
+    _explain(commands)
+    _packs(commands)
+    return top
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, help: str
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name, help=help, description=help, epilog=_EXITS, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+
+
+def _rules(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--rules",
+        metavar="FOLDER",
+        action="append",
+        default=[],
+        type=Path,
+        help="a folder of further rule packs (each a folder with a pack.rules); may be given several times",
+    )
+
+
+def _check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "check", "check designs against their rule packs")
+    command.add_argument("designs", metavar="DESIGN", nargs="+", type=Path, help="a design file")
+    command.add_argument("--output", choices=("text", "json"), default="text", help="form of the result")
+    _rules(command)
+
+
+def _build(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "build", "check a design and write its permit packet")
+    command.add_argument("design", metavar="DESIGN", type=Path, help="the design file")
+    command.add_argument("--out", metavar="DIR", required=True, type=Path, help="the packet's folder")
+    _rules(command)
+
+
+def _explain(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "explain", "explain a rule, a message code or a finding")
+    command.add_argument(
+        "name", metavar="NAME", help="a rule, a message code such as PG1001, or a finding's id"
+    )
+    command.add_argument("design", metavar="DESIGN", nargs="?", type=Path, help="the design a finding is of")
+    _rules(command)
+
+
+def _packs(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "packs", "list the rule packs, or show one")
+    command.add_argument("action", choices=("list", "show"), nargs="?", default="list")
+    command.add_argument("pack", metavar="PACK", nargs="?", default="", help="the pack to show")
+    _rules(command)

@@ -1,0 +1,86 @@
+"""The `plangen` command: arguments to a command, its result to an exit status. The outermost layer."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+
+from plangen import __version__
+from plangen.cli.arguments import parser
+from plangen.cli.exits import Exit
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status; a fault of plangen's own becomes status 3."""
+    _plain_streams()
+    parsed = parser().parse_args(arguments)
+    try:
+        status = _dispatch(parsed.command)(parsed)
+        sys.stdout.flush()
+        return int(status)
+    except BrokenPipeError:
+        # The reader went away (`plangen check … | head`): nothing more can be said, and nothing is wrong.
+        with contextlib.suppress(OSError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return int(Exit.NOT_WRITTEN)
+    except KeyboardInterrupt:
+        sys.stderr.write("plangen: stopped; nothing was changed\n")
+        return 130
+    except Exception as fault:  # the one place where a bug is caught
+        sys.stderr.write(fault_text(fault))
+        return int(Exit.FAULT)
+
+
+def run() -> None:
+    """Run the command line of this process and leave with its status."""
+    sys.exit(main())
+
+
+def _dispatch(command: str):  # type: ignore[no-untyped-def]
+    """Return the function of a command. Imported only now: `--help` and `explain` need no solver."""
+    if command == "check":
+        from plangen.cli.check import check_command
+
+        return check_command
+    if command == "build":
+        from plangen.cli.build import build_command
+
+        return build_command
+    if command == "explain":
+        from plangen.cli.explain import explain_command
+
+        return explain_command
+    from plangen.cli.packs import packs_command
+
+    return packs_command
+
+
+def fault_text(fault: BaseException) -> str:
+    """Return what a bug says to its finder: one paragraph, and the traceback only on request."""
+    if os.environ.get("PLANGEN_TRACEBACK") == "1":
+        return "".join(traceback.format_exception(fault))
+    frames = traceback.extract_tb(fault.__traceback__)
+    place = f" in {Path(frames[-1].filename).name}, line {frames[-1].lineno}" if frames else ""
+    said = " ".join(str(fault).split())
+    told = f"{type(fault).__name__}: {said[:200]}" if said else type(fault).__name__
+    return (
+        f"plangen: a fault of plangen's own, not of your design ({told}{place}). Nothing was written."
+        f" Please report it to the project with this message, the version (plangen {__version__},"
+        f" Python {sys.version.split()[0]}, {sys.platform}) and, if you may share it, the design file."
+        " PLANGEN_TRACEBACK=1 in the environment shows where it happened.\n"
+    )
+
+
+def _plain_streams() -> None:
+    """Write UTF-8 with plain line ends wherever the output goes to a file or a pipe, on every system."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            if stream.isatty():
+                stream.reconfigure(errors="replace")
+            else:
+                stream.reconfigure(encoding="utf-8", errors="replace", newline="\n")

@@ -1,0 +1,125 @@
+"""Each finding as the page shows it: verdict, figures, evidence, sources, links to its drawing. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.checking.finding import Finding, Measure, Status
+from plangen.packet.anchors import finding_anchor
+from plangen.packet.contents import Contents
+from plangen.packet.tables import Cell, Table, cells
+
+ORDER = (
+    Status.FALLS_SHORT,
+    Status.NOT_KNOWN,
+    Status.NEEDS_PERSON,
+    Status.WAIVED,
+    Status.MEETS,
+    Status.NOT_APPLICABLE,
+)
+# A page that links to a drawing takes the anchor of (sheet, object) from here; empty: nothing drawn.
+Drawn = dict[tuple[str, str], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One finding, ready for the template. `key` is its status."""
+
+    anchor: str
+    number: int
+    key: str
+    words: str
+    severity: str
+    title: str
+    rule: str
+    pack: str
+    subject: str
+    subject_kind: str
+    message: str
+    figures: tuple[tuple[str, str], ...]
+    why: str
+    remedy: str
+    look_at: str
+    missing: tuple[str, ...]
+    waived_by: str
+    steps: tuple[str, ...]
+    others: tuple[tuple[str, str], ...]
+    sources: tuple[str, ...]
+    evidence: Table
+    at: str
+    rule_at: str
+    drawn_on: tuple[Cell, ...]
+
+
+def entries(contents: Contents, drawn: Drawn) -> tuple[Entry, ...]:
+    """Return all findings, what must be acted on first; within a status in the order of the check."""
+    ordered = [f for status in ORDER for f in contents.findings if f.status is status]
+    return tuple(_entry(f, contents, drawn) for f in ordered)
+
+
+def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:
+    at, rule_at = contents.sources.place(f.at), contents.sources.place(f.rule_at)
+    return Entry(
+        anchor=finding_anchor(f.id),
+        number=f.number,
+        key=f.status.value,
+        words=f.status.words,
+        severity=f.severity,
+        title=f.title,
+        rule=f.rule,
+        pack=f.pack,
+        subject=f.subject,
+        subject_kind=f.subject_kind.replace("_", " "),
+        message=f.message,
+        figures=figures(f),
+        why=f.why,
+        remedy=f.remedy,
+        look_at=f.look_at,
+        missing=f.missing,
+        waived_by=f.waived_by,
+        steps=f.steps,
+        others=tuple((o.pack, o.words) for o in f.others),
+        sources=tuple(_source(s.title, s.section, s.edition, s.verified) for s in f.sources),
+        evidence=_evidence(f, contents),
+        at=f"{at.file}, line {at.line}",
+        rule_at=f"{rule_at.file}, line {rule_at.line}",
+        drawn_on=tuple(_drawn_link(f, sheet, zone, drawn) for sheet, zone in f.drawn_on),
+    )
+
+
+def figures(f: Finding) -> tuple[tuple[str, str], ...]:
+    """Return the measured value, its limits and the margin with its sign."""
+    pairs = (
+        ("Measured", f.measured),
+        ("At least", f.at_least),
+        ("At most", f.at_most),
+        ("Margin", _signed(f.margin)),
+    )
+    return tuple((label, measure.words) for label, measure in pairs if measure is not None)
+
+
+def _signed(margin: Measure | None) -> Measure | None:
+    if margin is None or margin.si is None or margin.si <= 0 or margin.words.startswith("+"):
+        return margin
+    return Measure(f"+{margin.words}", margin.si, margin.dimension, margin.small)
+
+
+def _source(title: str, section: str, edition: str, verified: str) -> str:
+    return ", ".join(part for part in (title, section, edition) if part) + (
+        f" ({verified})" if verified else ""
+    )
+
+
+def _evidence(f: Finding, contents: Contents) -> Table:
+    rows = []
+    for e in f.evidence:
+        place = contents.sources.place(e.span) if e.span else None
+        where = f"{place.file}, line {place.line}" if place else ""
+        rows.append(cells(e.name, e.value.words, e.provenance.told(), where))
+    columns = ("Value", "Reads", "Where it comes from", "Said at")
+    return Table("", f"Evidence for {f.title}, {f.subject}", columns, tuple(rows))
+
+
+def _drawn_link(f: Finding, sheet: str, zone: str, drawn: Drawn) -> Cell:
+    words = f"sheet {sheet}, zone {zone}" if zone else f"sheet {sheet}"
+    return Cell(words, drawn.get((sheet, f.subject)) or drawn.get((sheet, ""), ""))

@@ -1,0 +1,143 @@
+"""The sheets inside the page: each drawing, what is on it, and links to findings. Pure."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from html import unescape
+
+from markupsafe import Markup, escape
+
+from plangen.checking.finding import Finding, Status
+from plangen.packet.anchors import finding_anchor, object_row_anchor, sheet_anchor
+from plangen.packet.code_check import Drawn
+from plangen.packet.contents import Contents
+from plangen.packet.tables import Cell
+from plangen.sheets.marks import Sheet
+
+_ROOT = re.compile(r"^\s*(?:<\?xml[^>]*\?>\s*)?<svg\b[^>]*>", re.S)
+_VIEW_BOX = re.compile(r'viewBox="([^"]+)"')
+_OBJECT_GROUP = re.compile(r'<g\b[^>]*\bdata-object="([^"]*)"[^>]*\bid="([^"]+)"[^>]*>')
+_GROUP_TAG = re.compile(r"<g\b[^>]*>|</g>")
+# Verdicts a reader must be led to from the drawing itself.
+_TO_ACT_ON = (Status.FALLS_SHORT, Status.NOT_KNOWN, Status.NEEDS_PERSON, Status.WAIVED)
+
+
+@dataclass(frozen=True, slots=True)
+class OnSheet:
+    """One object of a sheet's list: where it is drawn and the findings that speak of it."""
+
+    anchor: str
+    name: str
+    kinds: str
+    zones: str
+    drawing: str  # anchor inside the drawing, or empty
+    findings: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One sheet as the page shows it."""
+
+    anchor: str
+    id: str
+    title: str
+    scale: str
+    size: str
+    file: str
+    svg: Markup
+    objects: tuple[OnSheet, ...]
+
+
+def drawings(contents: Contents) -> tuple[Drawing, ...]:
+    """Return every sheet of the set with its drawing."""
+    return tuple(
+        _drawing(sheet, svg, contents.findings)
+        for sheet, svg in zip(contents.sheets.sheets, contents.svgs, strict=True)
+    )
+
+
+def drawn_places(contents: Contents) -> Drawn:
+    """Return the anchor of each (sheet, object) that is drawn, and of each (sheet, '')."""
+    places: Drawn = {}
+    for sheet, svg in zip(contents.sheets.sheets, contents.svgs, strict=True):
+        places[sheet.id, ""] = sheet_anchor(sheet.id)
+        places |= {(sheet.id, name): place for name, place in _drawn_objects(svg).items()}
+    return places
+
+
+def _drawn_objects(svg: str) -> dict[str, str]:
+    """Return the id of each object that a drawing shows. The renderer makes ids unique in the whole set."""
+    return {unescape(m[1]): m[2] for m in _OBJECT_GROUP.finditer(svg)}
+
+
+def _drawing(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> Drawing:
+    return Drawing(
+        anchor=sheet_anchor(sheet.id),
+        id=sheet.id,
+        title=sheet.title,
+        scale=sheet.scale,
+        size=f"{sheet.width_mm:g} by {sheet.height_mm:g} mm",
+        file=f"sheets/{sheet.id}.svg",
+        svg=Markup(inline_svg(sheet, svg, findings)),
+        objects=_objects(sheet, svg, findings),
+    )
+
+
+def inline_svg(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> str:
+    """Return a drawing to stand inside the page: size left to the page, objects linked to their findings."""
+    head = _ROOT.match(svg)
+    box = _VIEW_BOX.search(head[0]) if head else None
+    if head is None or box is None:
+        raise ValueError(f"sheet {sheet.id} is no SVG drawing with a viewBox")
+    label = escape(f"Drawing of sheet {sheet.id}, {sheet.title}")
+    family = re.search(r'font-family="[^"]+"', head[0])
+    root = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="sheet" viewBox="{box[1]}" role="group"'
+        f' aria-label="{label}" fill="none" stroke-linejoin="round" {family[0] if family else ""}>'
+    )
+    acted_on = {f.subject for f in findings if f.status in _TO_ACT_ON}
+    return root + _linked(svg[head.end() :].rstrip(), sheet.id, acted_on)
+
+
+def _linked(svg: str, sheet_id: str, names: set[str]) -> str:
+    """Return a drawing with the group of each named object inside a link to its row under the drawing.
+
+    The links stay out of the tab order: the same places are reached from the list of objects.
+    """
+    pieces: list[str] = []
+    depth, open_at, done = 0, -1, 0
+    for tag in _GROUP_TAG.finditer(svg):
+        if tag[0] == "</g>":
+            depth -= 1
+            if depth == open_at:
+                pieces += [svg[done : tag.end()], "</a>"]
+                done, open_at = tag.end(), -1
+            continue
+        found = _OBJECT_GROUP.match(tag[0])
+        if open_at < 0 and found and unescape(found[1]) in names and not tag[0].endswith("/>"):
+            link = object_row_anchor(sheet_id, unescape(found[1]))
+            pieces += [svg[done : tag.start()], f'<a href="#{link}" tabindex="-1">']
+            done, open_at = tag.start(), depth
+        if not tag[0].endswith("/>"):
+            depth += 1
+    return "".join([*pieces, svg[done:]])
+
+
+def _objects(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> tuple[OnSheet, ...]:
+    drawn = _drawn_objects(svg)
+    rows = []
+    for name in sorted({d.object for d in sheet.inventory if d.object} | set(drawn)):
+        entries = [d for d in sheet.inventory if d.object == name]
+        about = [f for f in findings if f.subject == name]
+        rows.append(
+            OnSheet(
+                object_row_anchor(sheet.id, name),
+                name,
+                ", ".join(dict.fromkeys(d.kind.replace("-", " ") for d in entries)),
+                ", ".join(sorted({d.zone for d in entries if d.zone})),
+                drawn.get(name, ""),
+                tuple(Cell(f"{f.status.words}: {f.title}", finding_anchor(f.id)) for f in about),
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,174 @@
+"""The inspection cards: what must be visible at each visit, with this design's own figures. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.checking.finding import Finding, Status
+from plangen.model.design import Design
+from plangen.packet.anchors import finding_anchor
+from plangen.packet.contents import Contents
+from plangen.packet.tables import Cell, Table, cells
+from plangen.packet.tell import written
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One visit. `watch` lists what must be exposed, `figures` what it is held against; results are blank."""
+
+    id: str
+    title: str
+    when: str
+    watch: tuple[str, ...]
+    figures: Table
+    looks: tuple[Cell, ...]  # findings that need a person at this visit
+
+
+# Which kinds of objects a visit is about; a kind not listed belongs to the last visit.
+_KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("card-tap", ("tap", "service", "supply", "meter", "source", "isolation", "connection")),
+    (
+        "card-trench",
+        ("pipe", "sleeve", "crossing", "trench", "lateral", "mainline", "utility", "separation", "wire"),
+    ),
+    ("card-assembly", ("assembly", "backflow")),
+)
+
+
+def cards(contents: Contents) -> tuple[Card, ...]:
+    """Return the cards in the order of the work."""
+    design, findings = contents.design, contents.findings
+    return (
+        Card(
+            "card-tap",
+            "Tap and tie-in",
+            "With the joint exposed, before the service is covered",
+            (
+                "the joint between service and tap, dry under pressure",
+                "material and size of the service found in the ground",
+                "the isolation valve, reachable, in its box",
+            ),
+            _device_table(
+                design, "tap-figures", "Tap and isolation as designed", ("tap", "isolation", "meter")
+            ),
+            _looks(findings, "card-tap"),
+        ),
+        Card(
+            "card-trench",
+            "Open trench and pressure test",
+            "With pipes laid and joints visible, before any backfill",
+            (
+                "every joint, tee, valve and sleeve, uncovered",
+                "cover measured from finished grade, bedding free of stones",
+                "distance from the sewer and from other lines",
+                "the gauge: number, range and date of calibration; pressure at start and at end",
+            ),
+            _pipe_table(design),
+            _looks(findings, "card-trench"),
+        ),
+        Card(
+            "card-assembly",
+            "Backflow assembly",
+            "Installed, before the system is put in use",
+            (
+                "height and clearances with a tape, against the card",
+                "test cocks and shut-offs within reach, the way of discharged water open",
+                "the test report of a certified tester",
+            ),
+            _device_table(design, "assembly-figures", "Assembly as designed", ("assembly",)),
+            _looks(findings, "card-assembly"),
+        ),
+        Card(
+            "card-final",
+            "Final",
+            "With turf back and the controller set",
+            (
+                "each zone running: no spray on paving, buildings or neighbours' ground",
+                "rain and freeze sensors stop a running zone",
+                "valve boxes at grade and marked; record drawing and controller chart handed over",
+            ),
+            _zone_table(contents),
+            _looks(findings, "card-final"),
+        ),
+    )
+
+
+def _looks(findings: tuple[Finding, ...], card: str) -> tuple[Cell, ...]:
+    return tuple(
+        Cell(f"{f.title} ({f.subject}): {f.look_at or f.message}", finding_anchor(f.id))
+        for f in findings
+        if f.status in (Status.NEEDS_PERSON, Status.NOT_KNOWN) and _card_of(f) == card
+    )
+
+
+def _card_of(finding: Finding) -> str:
+    kind = finding.subject_kind.replace("_", " ").lower()
+    return next((card for card, kinds in _KINDS if any(k in kind for k in kinds)), "card-final")
+
+
+def build_to(findings: tuple[Finding, ...]) -> Table:
+    """Return what each measured rule allows: the figures a crew must build to."""
+    rows = tuple(
+        (
+            Cell(f.subject),
+            Cell(f.title, finding_anchor(f.id)),
+            Cell(f.measured.words, number=True),
+            Cell(f.at_least.words if f.at_least else "", number=True),
+            Cell(f.at_most.words if f.at_most else "", number=True),
+            Cell(""),
+        )
+        for f in findings
+        if f.measured is not None and (f.at_least is not None or f.at_most is not None)
+        if f.measured.si is not None and f.status is not Status.NOT_APPLICABLE
+    )
+    columns = ("Object", "Rule", "As designed", "At least", "At most", "As found")
+    return Table("build-to", "Build-to figures", columns, rows, "No rule has a measured limit.")
+
+
+def _device_table(design: Design, table_id: str, caption: str, kinds: tuple[str, ...]) -> Table:
+    rows = tuple(
+        cells(
+            d.name,
+            d.label or (d.part.label if d.part else d.kind),
+            written(d.size),
+            written(d.height),
+            written(d.wall_clearance),
+            "",
+        )
+        for d in design.devices_of(*kinds)
+    )
+    columns = ("Object", "What", "Size", "Height above grade", "Clearance to wall", "As found")
+    return Table(table_id, caption, columns, rows, "The design has none.")
+
+
+def _pipe_table(design: Design) -> Table:
+    sleeves = {s.pipe: s for s in design.sleeves}
+    rows = tuple(
+        cells(
+            p.name,
+            f"{p.size.family} {p.nominal.written}",
+            written(p.cover),
+            f"{sleeves[p.name].name} under {sleeves[p.name].under}" if p.name in sleeves else "",
+            "",
+        )
+        for p in design.pipes
+        if p.state != "existing" and not p.above_grade
+    )
+    columns = ("Pipe", "Kind and size", "Cover as designed", "Sleeve", "As found")
+    return Table("trench-figures", "Pipes as designed", columns, rows, "The design has no new pipe.")
+
+
+def _zone_table(contents: Contents) -> Table:
+    design = contents.design
+    rows = tuple(
+        cells(
+            z.name,
+            z.label,
+            str(len(design.heads_of(z.name))),
+            str(sum(d.zone == z.name for d in design.drips)),
+            "",
+        )
+        for z in design.zones
+    )
+    columns = ("Zone", "Name", "Heads", "Drip areas", "As found")
+    return Table("final-figures", "Zones as designed", columns, rows, "The design has no zone.")

@@ -1,0 +1,111 @@
+"""`index.html`: the views of every section put through the page's templates. Texts in, one text out."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup
+
+from plangen.packet.anchors import slug
+from plangen.packet.application import application
+from plangen.packet.assembly_form import COLUMNS, test_forms
+from plangen.packet.bill import bill_table
+from plangen.packet.code_check import ORDER, entries
+from plangen.packet.contents import Contents, PageTexts
+from plangen.packet.drawings import drawings, drawn_places
+from plangen.packet.inspections import build_to, cards
+from plangen.packet.notes import note_html
+from plangen.packet.pressure import case_views, cases_table
+from plangen.packet.provenance import assumption_table, digest_table, input_table, sheet_digest_table
+from plangen.packet.reasoning import answers_table, chains, hazard_links
+from plangen.packet.schedules import schedules
+from plangen.packet.verdict import verdict
+from plangen.packet.watering import coverage_table, watering_inputs, watering_table
+from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
+
+# The order of the page. (anchor, words of the menu, template)
+SECTIONS: tuple[tuple[str, str], ...] = (
+    ("verdict", "Verdict"),
+    ("application", "Application data"),
+    ("scope", "Scope of work"),
+    ("hazard", "Hazard reasoning"),
+    ("code-check", "Code check"),
+    ("sheets", "Sheets"),
+    ("pressure", "Pressure"),
+    ("schedules", "Schedules"),
+    ("takeoff", "Takeoff"),
+    ("watering", "Watering schedule"),
+    ("sequence", "Sequence of work"),
+    ("inspections", "Inspection cards"),
+    ("test-report", "Assembly test report"),
+    ("handover", "Owner handover"),
+    ("worksheet", "Reviewer's worksheet"),
+    ("provenance", "Provenance"),
+)
+SHORT_DIGEST = 12
+
+
+def page_html(contents: Contents, texts: PageTexts) -> str:
+    """Return the whole packet as one page that fetches nothing."""
+    environment = Environment(
+        loader=DictLoader(dict(texts.templates)),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["slug"] = slug
+    environment.filters["note"] = note_html
+    page = environment.get_template("page.html").render(**_views(contents, texts))
+    return "\n".join(line.rstrip() for line in page.splitlines() if line.strip()) + "\n"
+
+
+def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
+    design, project = contents.design, contents.design.project
+    last = project.revisions[-1] if project.revisions else None
+    steps = (design, contents.hydraulics, contents.layout, contents.units)
+    return {
+        "style": Markup(texts.font_faces + texts.style),
+        "script": Markup(texts.script),
+        "notes": {name: note_html(text, heading_shift=2) for name, text in sorted(texts.notes.items())},
+        "sections": SECTIONS,
+        "project": project,
+        "revision": last,
+        "issued": project.issued.isoformat() if project.issued else "",
+        "digest": contents.digest,
+        "short_digest": contents.digest[:SHORT_DIGEST],
+        "version": contents.version,
+        "packs": contents.packs,
+        "verdict": verdict(contents.findings),
+        "application": application(contents),
+        "answers": answers_table(design),
+        "chains": chains(contents.findings),
+        "hazard_links": hazard_links(contents.findings),
+        "statuses": tuple((s.value, s.words) for s in ORDER),
+        "entries": entries(contents, drawn_places(contents)),
+        "drawings": drawings(contents),
+        "cases_table": cases_table(contents),
+        "cases": case_views(contents),
+        "failures": contents.hydraulics.failures,
+        "water_notes": contents.hydraulics.notes,
+        "layout_notes": contents.layout.notes,
+        "schedules": schedules(contents),
+        "bill": bill_table(contents.layout),
+        "watering": watering_table(contents),
+        "watering_inputs": watering_inputs(contents),
+        "coverage": coverage_table(contents),
+        "steps": procedure_steps(*steps),
+        "steps_caution": CAUTION,
+        "valves": valve_states(design, contents.hydraulics, contents.units),
+        "cards": cards(contents),
+        "build_to": build_to(contents.findings),
+        "forms": test_forms(design),
+        "form_columns": COLUMNS,
+        "assumptions": assumption_table(contents),
+        "inputs": input_table(contents),
+        "input_files": digest_table("input-files", "Digests of what went in", contents.inputs),
+        "product_files": digest_table("product-files", "Digests of what came out", contents.products),
+        "sheet_digests": sheet_digest_table(contents),
+    }

@@ -1,0 +1,69 @@
+"""How the hazard of the connection was judged: the questions answered, then each rule's steps. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.checking.finding import Finding
+from plangen.model.design import Design
+from plangen.packet.anchors import finding_anchor
+from plangen.packet.tables import Cell, Table, cells
+
+# What must be answered before a hazard can be judged, in the words of the page.
+QUESTIONS: tuple[tuple[str, str], ...] = (
+    ("chemicals", "Is anything injected or fed into the irrigation water?"),
+    ("septic", "Is there a septic tank or drain field on the lot?"),
+    ("second source", "Is there a second source of water, such as a well?"),
+    ("pump", "Does a pump raise the pressure downstream?"),
+    ("reclaimed water", "Is reclaimed or grey water on the lot?"),
+    (
+        "heater expansion",
+        "Where does the storage heater's water expand to, once the line can no longer flow back?",
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """One finding that was reasoned out step by step."""
+
+    title: str
+    words: str
+    key: str
+    link: str
+    steps: tuple[str, ...]
+
+
+def answers_table(design: Design) -> Table:
+    """Return every hazard question with its answer; a question nobody answered says so."""
+    given = {a.question: "none" if a.none else a.text for a in design.answers}
+    asked = [*QUESTIONS, *((q, "") for q in sorted(given) if q not in dict(QUESTIONS))]
+    rows = tuple(
+        cells(question, words or question, given.get(question, "not answered: not known"))
+        for question, words in asked
+    )
+    return Table(
+        "hazard-answers",
+        "Hazard questions and the answers of the design",
+        ("Question", "In words", "Answer"),
+        rows,
+    )
+
+
+def chains(findings: tuple[Finding, ...]) -> tuple[Chain, ...]:
+    """Return the findings that carry their reasoning, in the order of the findings."""
+    return tuple(
+        Chain(f"{f.title} ({f.subject})", f.status.words, f.status.value, finding_anchor(f.id), f.steps)
+        for f in findings
+        if f.steps
+    )
+
+
+def hazard_links(findings: tuple[Finding, ...]) -> tuple[Cell, ...]:
+    """Return the findings whose rule speaks of hazard, backflow or assemblies, as links."""
+    words = ("hazard", "backflow", "assembly", "backpressure", "contaminat")
+    return tuple(
+        Cell(f"{f.status.words}: {f.title} ({f.subject})", finding_anchor(f.id))
+        for f in findings
+        if any(w in f"{f.rule} {f.title}".lower() for w in words)
+    )

@@ -1,0 +1,53 @@
+"""The shapes that the page's templates know: cells, tables and facts. Plain data of words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+NOT_STATED = "not stated"
+NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell: words, an anchor on this page they link to, and whether they are a number."""
+
+    text: str
+    link: str = ""
+    number: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a caption. The first column heads its row; `empty` is said where there are no rows."""
+
+    id: str
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    empty: str = "None."
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A label with its value; an empty value is shown as `not stated`, never left out."""
+
+    label: str
+    value: str
+    source: str = ""
+
+    @property
+    def stated(self) -> bool:
+        """Return whether there is a value."""
+        return bool(self.value)
+
+
+def cells(*texts: str) -> tuple[Cell, ...]:
+    """Return a row of plain cells."""
+    return tuple(Cell(text) for text in texts)
+
+
+def figures(first: str, *texts: str, link: str = "") -> tuple[Cell, ...]:
+    """Return a row whose first cell names it and whose others are numbers."""
+    return (Cell(first, link), *(Cell(text, number=True) for text in texts))
