@@ -117,8 +117,11 @@ def _design_pressure(survey: Survey, missing: str) -> Value:
 
 def _highest_static(survey: Survey, missing: str) -> Value:
     pipes = survey.hydraulics.pipes
-    if survey.hydraulics.static_pressure_m is None or not pipes:
-        return unknown(missing if survey.hydraulics.static_pressure_m is None else "no pipe could be checked")
+    source = survey.design.source
+    if source is None or source.static is None:
+        return unknown(missing)
+    if not pipes:
+        return unknown(*survey.why_unsolved())
     worst = max(pipes, key=lambda c: c.static_pressure_m)
     return worked(
         head_to_pressure_pa(worst.static_pressure_m),

@@ -110,6 +110,5 @@ class PipeBuilder:
         under_known = under is not None and self.names.find(under, areas, needed(areas)) is not None
         if size is None or pipe is None or under is None or not pipe_known or not under_known:
             return None
-        return Sleeve(
-            bound.name, pipe.name, under.name, size[0], bound.span, bound.get("extends"), bound.get("cover")
-        )
+        extends, cover = bound.get("extends"), bound.get("cover")
+        return Sleeve(bound.name, pipe.name, under.name, size[0], bound.span, extends, cover, size[1])

@@ -77,6 +77,7 @@ class _Assembly:
         control = read_control(self._one("control"), self.locator)
         if self.project is None or site is None:
             return None
+        hazards = self._one("hazards")
         design = Design(
             project=self.project,
             site=site,
@@ -89,9 +90,10 @@ class _Assembly:
             heads=_by_name(heads),
             drips=_by_name(drips),
             control=control,
-            answers=read_answers(self._one("hazards")),
+            answers=read_answers(hazards),
             waivers=waivers,
             confirmations=confirmations,
+            hazards_span=hazards.span if hazards else None,
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):
             check_connected(design, self.problems)
