@@ -59,9 +59,9 @@ def ray_bearings(
             places = [a, foot, *rim_meetings(sector.centre, sector.radius_m, a, b)]
             for p in places:
                 if distance(sector.centre, p) > 1e-6:
-                    # just beside a corner as well: on it a ray may graze
+                    # and just beside: on a corner or along an edge a ray may graze
                     bearing = bearing_deg(sector.centre, p)
-                    found |= {bearing, bearing - 0.01, bearing + 0.01}
+                    found |= {bearing + off for off in (-2.0, -0.01, 0.0, 0.01, 2.0)}
     inside = {round(b % 360.0, 6) for b in found if in_arc(b, sector.start_deg, sector.end_deg)}
     return tuple(sorted(inside))
 

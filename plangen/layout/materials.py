@@ -24,21 +24,6 @@ def material_of(family: str) -> str:
     return "PE" if first.startswith("pe1") else _WORDS.get(first, first)
 
 
-def family_words(family: str) -> str:
-    """Return a pipe family as people say it: `pvc-sdr21-cl200` is `PVC SDR 21 class 200`."""
-    first, *rest = family.replace("_", "-").split("-")
-    words = [_WORDS.get(first.lower(), first)]
-    for part in rest:
-        low = part.lower()
-        for lead, word in (("sch", "schedule "), ("sdr", "SDR "), ("sidr", "SIDR "), ("cl", "class ")):
-            if low.startswith(lead) and low[len(lead) : len(lead) + 1].isdigit():
-                words.append(word + low[len(lead) :])
-                break
-        else:
-            words.append(f"type {part.upper()}" if len(part) == 1 else part.upper())
-    return " ".join(words)
-
-
 def joints_per_quart(nominal_in: float) -> int:
     """Return how many joints of a nominal size one quart of cement makes; between sizes, the larger's."""
     for size, joints in JOINTS_PER_QUART:

@@ -14,7 +14,6 @@ from plangen.layout.materials import (
     PRIMER_SHARE,
     STICK_M,
     STICK_MATERIALS,
-    family_words,
     joints_per_quart,
     material_of,
 )
@@ -22,6 +21,7 @@ from plangen.layout.results import Crossing, TakeoffLine, Trench
 from plangen.layout.tally import Item, measured
 from plangen.layout.wire import Wiring
 from plangen.model.design import Design
+from plangen.model.pipe_table import family_label
 from plangen.model.waterworks import Device, Pipe
 from plangen.quantity.dimension import GALLON_M3, INCH_M, UNITS, Dimension
 from plangen.quantity.display import told
@@ -33,7 +33,7 @@ def pipe_items(design: Design) -> Iterator[Item]:
     """Return every new pipe by material, use and size."""
     for pipe in design.pipes:
         if is_new(pipe.state):
-            item = f"{family_words(pipe.size.family)} pipe, {pipe.role}"
+            item = f"{family_label(pipe.size.family)} pipe, {pipe.role}"
             length = route_length_m(pipe)
             yield Item("pipe", item, pipe.nominal.written, length, (pipe.name,), GROUND_NOTE)
 
@@ -55,7 +55,7 @@ def riser_items(design: Design) -> Iterator[Item]:
     """Return the upright pipe at each assembly."""
     for device, pipe, rise in riser_legs(design):
         if rise > 0:
-            item = f"{family_words(pipe.size.family)} riser at assembly"
+            item = f"{family_label(pipe.size.family)} riser at assembly"
             note = "from the pipe's cover to the assembly's critical level"
             yield Item("pipe", item, pipe.nominal.written, rise, (device.name, pipe.name), note)
 
@@ -66,15 +66,8 @@ def sleeve_items(design: Design, crossings: Sequence[Crossing]) -> Iterator[Item
         under = [c.length_m for c in crossings if c.sleeve == sleeve.name]
         extra = 2 * sleeve.extends.si * len(under) if sleeve.extends else 0.0
         note = "" if sleeve.extends else "how far it stands out is not stated: 0 taken"
-        item = f"{family_words(sleeve.size.family)} sleeve"
-        yield Item("sleeve", item, _nominal(sleeve.size.nominal), sum(under) + extra, (sleeve.name,), note)
-
-
-def _nominal(nominal: str) -> str:
-    """Return a pipe-table size with its unit: inch sizes are below 20 or fractions, others millimetres."""
-    if nominal.endswith(("in", "mm")):
-        return nominal
-    return f"{nominal} mm" if nominal.isdigit() and int(nominal) >= 15 else f"{nominal} in"
+        item = f"{family_label(sleeve.size.family)} sleeve"
+        yield Item("sleeve", item, sleeve.size.nominal, sum(under) + extra, (sleeve.name,), note)
 
 
 def drip_items(design: Design) -> Iterator[Item]:
