@@ -27,8 +27,8 @@ Curve = tuple[tuple[float, float], ...]
 
 def friction_factor(length_m: float, diameter_m: float, roughness_c: float) -> float:
     """Return r of h = r Q^1.852 (metres, m3/s) for a pipe of real bore."""
-    bore_ft = diameter_m / FOOT_M
-    return _COEFFICIENT * length_m / (roughness_c**FLOW_EXPONENT * bore_ft**_DIAMETER_EXPONENT * _CFS_M3S**FLOW_EXPONENT)
+    bore = (diameter_m / FOOT_M) ** _DIAMETER_EXPONENT
+    return _COEFFICIENT * length_m / (bore * (roughness_c * _CFS_M3S) ** FLOW_EXPONENT)
 
 
 def minor_factor(k: float, diameter_m: float) -> float:

@@ -37,7 +37,7 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A pipe or device. `minor_k` refers to the link's own bore; `object` names the design object it is of."""
+    """A pipe or device. `minor_k` refers to the link's own bore, `object` names the design's object."""
 
     id: str
     start: str

@@ -39,10 +39,10 @@ class OutletLaw:
 def law_of(emitter: Emitter) -> OutletLaw:
     """Return the law of an emitter."""
     held = math.inf if emitter.regulated_at_m is None else emitter.regulated_at_m
-    if emitter.k_m3s_per_m05 is not None:
-        if held == math.inf:
-            return OutletLaw(emitter.k_m3s_per_m05, math.inf, (), math.inf)
-        return OutletLaw(emitter.k_m3s_per_m05, held, ((held, emitter.k_m3s_per_m05 * math.sqrt(held)),), math.inf)
+    k = emitter.k_m3s_per_m05
+    if k is not None:
+        points = () if held == math.inf else ((held, k * math.sqrt(held)),)
+        return OutletLaw(k, held, points, math.inf)
     if emitter.constant_m3s is not None:
         low = emitter.constant_from_m
         root = emitter.constant_m3s / math.sqrt(low) if low > 0 else math.inf

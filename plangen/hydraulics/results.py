@@ -101,7 +101,7 @@ class PipeCheck:
     rating_m: float | None
     volume_m3: float
     length_m: float
-    static_known: bool = True  # False: an elevation or the static pressure is not known, the figure is a floor
+    static_known: bool = True  # False: an elevation or the static pressure is not known, a floor only
     fill_flow_m3s: float = 0.0  # at 1 ft/s
     flush_flow_m3s: float = 0.0  # at 2.5 ft/s
 

@@ -44,7 +44,7 @@ class Regulator:
 
 @dataclass(slots=True)
 class Outlet:
-    """An outlet at work. `part` tells which stretch of its law it is on, `anchor` where the stretch starts."""
+    """An outlet at work. `part` tells which stretch of its law it is on: dry, square root or lines."""
 
     node: int
     elevation_m: float

@@ -1,0 +1,115 @@
+"""The pressure budget: from the source to one outlet, item by item, in flow order. Solves nothing."""
+
+from __future__ import annotations
+
+from collections import deque
+
+from plangen.hydraulics.assemble import Assembly
+from plangen.hydraulics.network import LinkResult, NodeResult, Solution
+from plangen.hydraulics.results import Budget, BudgetLine
+
+_WORDS = {"service": "Service pipe", "mainline": "Main pipe", "lateral": "Lateral", "nipple": "Nipple"}
+# Less than this is no flow to follow.
+_IDLE_M3S = 1e-9
+
+# A link on the way, and whether the way runs from its start to its end.
+_Step = tuple[LinkResult, bool]
+
+
+def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: float | None) -> Budget:
+    """Return the budget to an outlet node: its lines lead from the source pressure to what is left."""
+    nodes = {n.node.id: n for n in solution.nodes}
+    source = ready.supply.node
+    drawn = sum(r.flow_m3s * ((r.link.start == source) - (r.link.end == source)) for r in solution.links)
+    lines = [_source_line(ready, nodes[source], drawn)]
+    lines.extend(_line(ready, step, nodes) for step in _way(solution, source, outlet))
+    return Budget(source, ready.supply.design_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines))
+
+
+def _way(solution: Solution, source: str, outlet: str) -> list[_Step]:
+    """Return the steps from source to outlet: against the strongest flow, or as piped where nothing flows."""
+    near: dict[str, list[tuple[str, float, _Step]]] = {}
+    for result in solution.links:
+        link, flow = result.link, result.flow_m3s
+        near.setdefault(link.end, []).append((link.start, flow, (result, True)))
+        near.setdefault(link.start, []).append((link.end, -flow, (result, False)))
+    way: list[_Step] = []
+    at, seen = outlet, {outlet}
+    while at != source:
+        bringing = [b for b in near[at] if b[1] > _IDLE_M3S and b[0] not in seen]
+        if not bringing:
+            return _fewest(near, source, at) + way[::-1]
+        at, _, step = max(bringing, key=lambda b: (b[1], b[0]))
+        way.append(step)
+        seen.add(at)
+    return way[::-1]
+
+
+def _fewest(near: dict[str, list[tuple[str, float, _Step]]], source: str, goal: str) -> list[_Step]:
+    """Return the steps from source to goal over the fewest links."""
+    came: dict[str, tuple[str, _Step]] = {}
+    queue = deque([goal])
+    while queue and source not in came:
+        at = queue.popleft()
+        for other, _, step in near[at]:
+            if other not in came and other != goal:
+                came[other] = (at, step)
+                queue.append(other)
+    way: list[_Step] = []
+    at = source
+    while at != goal:
+        at, step = came[at]
+        way.append(step)
+    return way
+
+
+def _source_line(ready: Assembly, source: NodeResult, drawn_m3s: float) -> BudgetLine:
+    """The first line: from a gauge at ground level down to the main, with the fall of a residual test."""
+    supply = ready.supply
+    words = f"Source {supply.node}: gauge at ground level to the main below"
+    fall = supply.head_m - source.head_m
+    rise = source.node.elevation_m - supply.ground_m
+    told = supply.basis if not supply.curve else f"{supply.basis}; its fall at this flow"
+    return BudgetLine(supply.node, supply.node, words, drawn_m3s, "", None, None, "", None, fall, rise,
+                      source.pressure_m, told)  # fmt: skip
+
+
+def _line(ready: Assembly, step: _Step, nodes: dict[str, NodeResult]) -> BudgetLine:
+    result, forward = step
+    link = result.link
+    before, after = (link.start, link.end) if forward else (link.end, link.start)
+    sign = 1.0 if forward else -1.0
+    words, nominal = _told(ready, link.id, link.object)
+    piped = link.kind == "pipe"
+    return BudgetLine(
+        id=link.id,
+        object=link.object,
+        description=words,
+        flow_m3s=sign * result.flow_m3s,
+        nominal=nominal,
+        bore_m=link.diameter_m if piped else None,
+        length_m=link.length_m if piped else None,
+        fittings=", ".join(link.fittings),
+        velocity_ms=result.velocity_ms if link.diameter_m > 0 else None,
+        loss_m=sign * result.headloss_m,
+        rise_m=nodes[after].node.elevation_m - nodes[before].node.elevation_m,
+        pressure_after_m=nodes[after].pressure_m,
+        source=link.loss_source,
+    )
+
+
+def _told(ready: Assembly, edge: str, name: str) -> tuple[str, str]:
+    """Return description and nominal size of an item."""
+    leg = ready.wiring.legs.get(edge)
+    if leg is not None:
+        pipe = leg.pipe
+        return f"{_WORDS.get(pipe.role, 'Pipe')} {edge}, {pipe.size.family}", pipe.nominal.written
+    bridge = ready.wiring.bridges.get(edge)
+    if bridge is not None:
+        device = bridge.device
+        size = device.size or (device.part.size if device.part else None)
+        label = (device.part.label if device.part else "") or device.label or device.kind
+        return f"{name}: {label}", size.written if size else ""
+    tapping = ready.wiring.tappings[edge]
+    label = tapping.outlet.part.label or tapping.outlet.part.name
+    return f"Joint of {name}: {label}", ""

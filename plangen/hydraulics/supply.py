@@ -1,0 +1,102 @@
+"""The pressure the design may count on, and the head of its source. Pure functions of the design.
+
+The seasonal low governs if it is given, else the static pressure less the stated allowance. A pressure is
+what a gauge at ground level shows at the source's place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.hydraulics.friction import FLOW_EXPONENT, Curve
+from plangen.hydraulics.results import Failure, Input
+from plangen.model.waterworks import Source
+from plangen.quantity.dimension import pressure_to_head_m
+from plangen.quantity.quantity import Quantity
+from plangen.terrain.surface import Surface
+
+# How finely the curve of a residual test is told in points.
+_CURVE_STEPS = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Source pressure for the load cases (`design_m`) and at its highest (`static_m`), in metres of water."""
+
+    node: str
+    ground_m: float
+    design_m: float
+    static_m: float | None
+    basis: str
+    curve: Curve
+    inputs: tuple[Input, ...]
+    static_inputs: tuple[Input, ...]
+
+    @property
+    def head_m(self) -> float:
+        """Return the total head of the design pressure above the site's datum."""
+        return self.ground_m + self.design_m
+
+
+def named(quantity: Quantity, name: str) -> Input:
+    """Return a quantity as an input of that name."""
+    return Input(name, quantity.written, quantity.provenance, quantity.span)
+
+
+def supply_of(source: Source | None, surface: Surface) -> Supply | Failure:
+    """Return the supply of a design, or why its pressure is not known."""
+    if source is None:
+        return Failure("", "no-pressure-given", "the design names no source", ())
+    who = (source.name,)
+    if source.lowest is None and source.static is None:
+        message = f"neither a static nor a lowest pressure is given for {source.name}"
+        return Failure("", "no-pressure-given", message, who)
+    ground = surface.elevation_m(source.point)
+    if ground is None:
+        return Failure("", "no-elevation", f"the ground at {source.name} lies outside the spot grades", who)
+    pressure_m, basis, inputs = _design_pressure(source)
+    curve: Curve = ()
+    if source.residual is not None:
+        if source.static is None:
+            message = f"the residual test of {source.name} needs the static pressure beside it"
+            return Failure("", "no-pressure-given", message, who)
+        curve = residual_curve(source.static, *source.residual)
+        inputs += tuple(
+            named(q, f"residual {what} of {source.name}")
+            for q, what in zip(source.residual, ("pressure", "flow"), strict=True)
+        )
+        at_flow = f"{source.residual[0].written} at {source.residual[1].written}"
+        basis += f", falling as in the residual test {at_flow}"
+    grades = surface.inputs(source.point)
+    static = (named(source.static, f"static pressure of {source.name}"),) if source.static else ()
+    static_m = pressure_to_head_m(source.static.si) if source.static else None
+    return Supply(
+        source.name, ground, pressure_m, static_m, basis, curve, (*inputs, *grades), (*static, *grades)
+    )
+
+
+def _design_pressure(source: Source) -> tuple[float, str, tuple[Input, ...]]:
+    where = f"at {source.name}, by a gauge at ground level"
+    if source.lowest is not None:
+        stated = named(source.lowest, f"lowest pressure of {source.name}")
+        basis = f"lowest pressure of the year {source.lowest.written} {where} ({stated.provenance.told()})"
+        return pressure_to_head_m(source.lowest.si), basis, (stated,)
+    assert source.static is not None
+    stated = named(source.static, f"static pressure of {source.name}")
+    basis = f"static pressure {source.static.written} {where} ({stated.provenance.told()})"
+    if source.allowance is None:
+        return pressure_to_head_m(source.static.si), f"{basis}, no allowance stated", (stated,)
+    taken = named(source.allowance, f"pressure allowance of {source.name}")
+    left = pressure_to_head_m(source.static.si - source.allowance.si)
+    return left, f"{basis} less {source.allowance.written} allowance", (stated, taken)
+
+
+def residual_curve(static: Quantity, residual: Quantity, flow: Quantity) -> Curve:
+    """Return the drop of the main's pressure as points, up to the flow of the test and no further.
+
+    The drop goes with flow^1.852, as in fire-flow tests (NFPA 291, from memory; the exponent is that of
+    Hazen-Williams).
+    """
+    drop = pressure_to_head_m(static.si - residual.si)
+    shares = [i / _CURVE_STEPS for i in range(_CURVE_STEPS + 1)]
+    return tuple((flow.si * s, drop * s**FLOW_EXPONENT) for s in shares)
