@@ -95,7 +95,7 @@ def _riser(f: AssemblyFigures, s: Section, pipe: Pipe, place: XY, to_wall: bool)
     tip = (x + (6.0 if to_wall else 0.0), y) if to_wall else (x - 0.5, y)
     marks.append(arrow(tip, 90.0, 5.0))
     if pipe.cover is None:
-        marks.append(break_line(*sorted((s.at(axis - od, 0)[0], s.at(axis + od, 0)[0])), s.at(0, -0.12)[1]))
+        marks.append(break_line(s.at(axis - od, 0)[0], s.at(axis + od, 0)[0], s.at(0, -0.12)[1]))
     return Group("riser", tuple(marks), pipe.name, f"Pipe {pipe.name}")
 
 

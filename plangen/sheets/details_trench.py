@@ -45,9 +45,9 @@ def trenches(design: Design) -> tuple[Trench, ...]:
     plain = [Trench(groups[k][0], tuple(p.name for p in groups[k])) for k in keys]
     sleeved = []
     for sleeve in sorted(design.sleeves, key=lambda s: natural(s.name)):
-        pipe = design.pipe(sleeve.pipe)
-        if pipe is not None:
-            sleeved.append(Trench(pipe, (pipe.name,), sleeve))
+        carried = design.pipe(sleeve.pipe)
+        if carried is not None:
+            sleeved.append(Trench(carried, (carried.name,), sleeve))
     return (*plain, *sleeved)
 
 

@@ -1,0 +1,184 @@
+"""The hydraulics sheet: budget worksheet, zones, pipe checks, filling and flushing, proof of the worst.
+
+Where hydraulics did not solve, the sheet says NOT SOLVED and why; no figure is put in its place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plangen.hydraulics.results import CaseResult, Hydraulics
+from plangen.model.design import Design
+from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.display import told
+from plangen.sheets.hydraulic_rows import (
+    NOT_KNOWN,
+    budget_heads,
+    budget_rows,
+    case_heads,
+    case_rows,
+    fill_heads,
+    fill_rows,
+    pipe_heads,
+    pipe_rows,
+    spares,
+)
+from plangen.sheets.panel import Panel
+from plangen.sheets.paragraphs import notes_pages
+from plangen.sheets.pens import lettering
+from plangen.sheets.procedure_fill import fill_plan
+from plangen.sheets.tables import Column, Row, Table, table_pages
+
+CAUTION = (
+    "Calculated from the figures of this design; a wrong input makes every result wrong. Measure pressure on"
+    " site before work. The local code, the water purveyor and licensed practice decide."
+)
+
+
+def hydraulics_panels(
+    design: Design, hydraulics: Hydraulics, system: str, family: str, room: tuple[float, float]
+) -> tuple[Panel, ...]:
+    """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm)."""
+    letters = lettering(family)
+    width, tall = room
+    height = letters.note
+    worst = worst_case(hydraulics)
+    panels: list[Panel] = []
+    if worst is not None and worst.budget is not None:
+        panels += table_pages(_budget_table(worst, system, width, height), height, tall, width)
+    panels += table_pages(_case_table(hydraulics, system, height), height, tall)
+    panels += notes_pages(
+        "Hydraulics: what was worked out", proof_notes(hydraulics, system), 105.0, height, tall
+    )
+    panels += table_pages(_pipe_table(hydraulics, system), height, tall)
+    panels += table_pages(_fill_table(design, system), height, tall)
+    return tuple(panels)
+
+
+def worst_case(hydraulics: Hydraulics) -> CaseResult | None:
+    """Return the case whose worst outlet has the least spare of all, or None if none was solved."""
+    return next((c for c in hydraulics.cases if c.case == hydraulics.worst), None)
+
+
+def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
+    """Return the notes: pressure basis, proof of the worst outlet, failures, assumptions, caution."""
+
+    def p(head_m: float | None) -> str:
+        return NOT_KNOWN if head_m is None else told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
+
+    out: list[str] = [f"NOT SOLVED: case {f.case}: {f.message} ({f.code})" for f in hydraulics.failures]
+    if not hydraulics.cases and not hydraulics.failures:
+        out.append("NOT SOLVED: the design has no case that can be worked out.")
+    if hydraulics.pressure_basis:
+        out.append(f"Design pressure {p(hydraulics.design_pressure_m)}: {hydraulics.pressure_basis}.")
+    ranked = spares(hydraulics)
+    if ranked:
+        first = ranked[0]
+        out.append(
+            f"Worst outlet of all: {first.outlet} (case {first.case}): available {p(first.available_m)},"
+            " required"
+            f" {p(first.required_m)}, spare {p(first.spare_m)}. Proved by working out all {len(ranked)}"
+            " outlets of"
+            f" {len({s.case for s in ranked})} cases and ranking them by spare, not by distance."
+        )
+    if len(ranked) > 1:
+        nxt = ranked[1]
+        out.append(f"Runner-up: {nxt.outlet} (case {nxt.case}), spare {p(nxt.spare_m)}.")
+        other = next((s for s in ranked if s.case != ranked[0].case), None)
+        if other is not None and other is not nxt:
+            out.append(
+                f"Runner-up among the other cases: {other.outlet} (case {other.case}), spare"
+                f" {p(other.spare_m)}."
+            )
+    silent = sum(1 for c in hydraulics.cases for o in c.outlets if o.low_m is None)
+    if silent:
+        out.append(f"{silent} outlet results have no stated least pressure: their spare is {NOT_KNOWN}.")
+    out.append(
+        "Loss in pipes by Hazen-Williams with real bores (outside diameter less twice the least wall), never"
+        " nominal sizes; devices by their loss curves; surge by Joukowsky with each pipe's own wave speed."
+    )
+    out += list(hydraulics.notes)
+    out += [f"Rests on a figure that cannot decide a rule: {text}." for text in weak_inputs(hydraulics)]
+    out.append(CAUTION)
+    return tuple(out)
+
+
+def weak_inputs(hydraulics: Hydraulics) -> tuple[str, ...]:
+    """Return the typical, assumed and from-memory values that reached a result, each once, in order."""
+    inputs = [*hydraulics.static_inputs, *(i for c in hydraulics.cases for i in c.inputs)]
+    weak = [f"{i.name} {i.written} ({i.provenance.told()})" for i in inputs if not i.provenance.basis.decides]
+    return tuple(dict.fromkeys(weak))
+
+
+def _table(
+    title: str,
+    kind: str,
+    heads: Sequence[str],
+    rows: Sequence[Row],
+    limits: dict[int, float],
+    words: set[int],
+) -> Table:
+    columns = tuple(
+        Column(head, "start" if i in words else "end", limits.get(i, 0.0)) for i, head in enumerate(heads)
+    )
+    return Table(title, kind, columns, tuple(rows))
+
+
+def _budget_table(case: CaseResult, system: str, width: float, height: float) -> Table:
+    assert case.budget is not None
+    budget = case.budget
+    objects = ["", *(line.object for line in budget.lines)]
+    rows = [Row(cells, name) for cells, name in zip(budget_rows(budget, system), objects, strict=True)]
+    need = (
+        told(head_to_pressure_pa(budget.required_m), Dimension.PRESSURE, system)
+        if budget.required_m
+        else NOT_KNOWN
+    )
+    have = told(head_to_pressure_pa(budget.available_m), Dimension.PRESSURE, system)
+    spare = (
+        NOT_KNOWN
+        if budget.spare_m is None
+        else told(head_to_pressure_pa(budget.spare_m), Dimension.PRESSURE, system)
+    )
+    limits = {2: height * 22, 7: height * 16, 13: height * 22}
+    table = _table(
+        f"Pressure budget, case {case.case}, to outlet {budget.outlet}",
+        "budget",
+        budget_heads(system),
+        rows,
+        limits,
+        {1, 2, 4, 7, 13},
+    )
+    note = f"At outlet {budget.outlet}: available {have}, required {need}, spare {spare}. {CAUTION}"
+    return Table(table.title, table.kind, table.columns, table.rows, note)
+
+
+def _case_table(hydraulics: Hydraulics, system: str, height: float) -> Table:
+    rows = [
+        Row(cells, cells[1] if "," not in cells[1] and cells[1] != "-" else "")
+        for cells in case_rows(hydraulics, system)
+    ]
+    table = _table("All cases", "cases", case_heads(system), rows, {8: height * 20}, {0, 1, 3, 8})
+    return Table(
+        table.title, table.kind, table.columns, table.rows, "", "NOT SOLVED: no case was worked out."
+    )
+
+
+def _pipe_table(hydraulics: Hydraulics, system: str) -> Table:
+    rows = [Row(cells, pipe) for pipe, cells in pipe_rows(hydraulics, system)]
+    table = _table("Pipe checks, hardest case of each", "pipe-checks", pipe_heads(system), rows, {}, {0, 1})
+    return Table(table.title, table.kind, table.columns, table.rows, "", "NOT SOLVED: no pipe was checked.")
+
+
+def _fill_table(design: Design, system: str) -> Table:
+    rows = [Row(cells, pipe) for pipe, cells in fill_rows(design, system)]
+    plan = fill_plan(design)
+    note = "No new pipe between the tap and the zone valves."
+    if plan.main_m3 is not None and plan.held_m3s is not None and plan.main_s is not None:
+        note = (
+            f"Whole main {told(plan.main_m3, Dimension.VOLUME, system)}; held at"
+            f" {told(plan.held_m3s, Dimension.FLOW, system)} (1 ft/s in {plan.held_by}):"
+            f" {plan.main_s / 60:.1f} min or longer. Water only, never air."
+        )
+    table = _table("Filling and flushing", "fill", fill_heads(system), rows, {}, {0, 1, 2})
+    return Table(table.title, table.kind, table.columns, table.rows, note)

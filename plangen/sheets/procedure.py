@@ -1,0 +1,92 @@
+"""The procedure sheets: the work in order with hold points and sign-off, the first state of each valve.
+
+Sets what `procedure_steps` says; adds no fact of its own.
+"""
+
+from __future__ import annotations
+
+from plangen.hydraulics.results import Hydraulics
+from plangen.layout.results import Layout
+from plangen.model.design import Design
+from plangen.sheets.font import text_width_mm
+from plangen.sheets.panel import Panel
+from plangen.sheets.paragraphs import notes_panel
+from plangen.sheets.pens import lettering
+from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
+from plangen.sheets.procedure_types import Step
+from plangen.sheets.tables import Column, Row, Table, table_pages
+
+SIGN = "By ____________\nDate __________"
+_TICK = "[   ]"
+
+
+def procedure_panels(
+    design: Design,
+    hydraulics: Hydraulics,
+    layout: Layout,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+) -> tuple[Panel, ...]:
+    """Return the caution, the steps and the valve table, none larger than `room` (width, height in mm)."""
+    height = lettering(family).note
+    width, tall = room
+    steps = procedure_steps(design, hydraulics, layout, system)
+    caution = notes_panel("Caution", (CAUTION,), min(width, 150.0), height, numbered=False)
+    pages = table_pages(_steps_table(steps, width, height), height, tall, width)
+    states = table_pages(_states_table(design, hydraulics, system, height), height, tall)
+    return (*pages, *states, caution)
+
+
+def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:
+    fixed = sum(text_width_mm(t, height, bold=True) + height * 1.2 for t in ("No.", "Date __________"))
+    share = width - fixed - 6 * height
+    columns = (
+        Column("No.", "end"),
+        Column("Work", "start", share * 0.36),
+        Column("This design", "start", share * 0.20),
+        Column("Caution", "start", share * 0.20),
+        Column("Source", "start", share * 0.15),
+        Column("Hold point", "start", share * 0.09),
+        Column("Sign-off", "start"),
+    )
+    rows = tuple(
+        Row(
+            (
+                str(s.number),
+                "\n".join((s.title.upper(), *s.lines)),
+                s.figure,
+                s.caution,
+                s.source,
+                f"HOLD: {s.hold}" if s.hold else "-",
+                f"{_TICK}\n{SIGN}",
+            )
+        )
+        for s in steps
+    )
+    return Table(
+        "The work in order",
+        "procedure",
+        columns,
+        rows,
+        "A step with HOLD is released in writing before the next one begins. " + CAUTION,
+    )
+
+
+def _states_table(design: Design, hydraulics: Hydraulics, system: str, height: float) -> Table:
+    rows = tuple(
+        Row((s.object, s.part, s.state.upper(), s.why, _TICK), s.object)
+        for s in valve_states(design, hydraulics, system)
+    )
+    return Table(
+        "First state of every valve, before any water",
+        "valve-states",
+        (
+            Column("Object"),
+            Column("Part", "start", height * 16),
+            Column("State", "start", height * 14),
+            Column("Why", "start", height * 24),
+            Column("Set"),
+        ),
+        rows,
+    )

@@ -1,0 +1,187 @@
+"""The pressure profile: pressure and ground along the way from the source to the worst outlet.
+
+Every plotted pressure is a line of the budget. Without a solved case the panel says NOT SOLVED.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plangen.hydraulics.results import CaseResult, Hydraulics
+from plangen.layout.results import Layout
+from plangen.model.design import Design
+from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.display import DISPLAY, number
+from plangen.quantity.quantity import si_to
+from plangen.sheets.hydraulic_rows import pressure, unit_of
+from plangen.sheets.hydraulics_sheet import CAUTION, worst_case
+from plangen.sheets.marks import Circle, Group, Line, Text
+from plangen.sheets.panel import AnyMark, Noted, Panel
+from plangen.sheets.paragraphs import notes_panel
+from plangen.sheets.pens import lettering
+from plangen.sheets.profile_plot import Axes, bubbles, frame, steps
+from plangen.sheets.profile_points import ProfilePoint, profile_points
+from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.terrain.surface import Surface
+
+
+def section_panels(
+    design: Design,
+    surface: Surface,
+    hydraulics: Hydraulics,
+    layout: Layout,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+) -> tuple[Panel, ...]:
+    """Return the profile and the table of its points, none larger than `room` (width, height in mm)."""
+    height = lettering(family).note
+    case = worst_case(hydraulics)
+    points = () if case is None else profile_points(design, surface, case)
+    if case is None or not points:
+        return (notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False),)
+    width = min(room[0], max(150.0, room[0] * 0.62))
+    plot = profile_panel(case, points, system, height, width, min(room[1], 175.0))
+    return (plot, *table_pages(_points_table(points, system), height, room[1]))
+
+
+def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:
+    """Return why there is nothing to plot."""
+    reasons = [f"NOT SOLVED: case {f.case}: {f.message}" for f in hydraulics.failures]
+    return (*(reasons or ["NOT SOLVED: the design has no case that can be worked out."]), CAUTION)
+
+
+def profile_panel(
+    case: CaseResult, points: Sequence[ProfilePoint], system: str, height: float, width: float, tall: float
+) -> Panel:
+    """Return both plots, pressure above and elevation below, over one distance axis."""
+    p_unit = unit_of(Dimension.PRESSURE, system)
+    xs = [_length(p.distance_m, system) for p in points]
+    ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
+    x_ticks = steps(0.0, max(xs), 10)
+    p_ticks = steps(min(0.0, *ps), max(ps), 7)
+    left, right = height * 6.5, width - height
+    split = tall * 0.60
+    upper = Axes(
+        left, height * 6.0, right, split - height * 3.0, x_ticks[0], x_ticks[-1], p_ticks[0], p_ticks[-1]
+    )
+    on = [upper.at(x, p) for x, p in zip(xs, ps, strict=True)]
+    curve = Group("profile-pressure", (Line(tuple(on), "plot"),), title="Pressure")
+    dots = tuple(
+        Group("profile-point", (Circle(at, 0.9, "thin", "black"),), p.name, f"{p.number} {p.name}")
+        for at, p in zip(on, points, strict=True)
+    )
+    marks: list[AnyMark] = [
+        frame(upper, x_ticks, p_ticks, "", f"PRESSURE {p_unit}", height),
+        curve,
+        *bubbles(on, [str(p.number) for p in points], height * 1.3, height),
+        *dots,
+        *_need(case, upper, system, height),
+        *_elevations(
+            points, xs, (left, split + height * 4.0, right, tall - height * 4.5), x_ticks, system, height
+        ),
+    ]
+    drawn = [Noted("plot", "profile", "", left, split)]
+    drawn += [Noted("label", "profile", p.name, *at) for at, p in zip(on, points, strict=True) if p.name]
+    budget = case.budget
+    outlet = budget.outlet if budget else ""
+    title = f"PRESSURE PROFILE, CASE {case.case}, SOURCE TO OUTLET {outlet}"
+    return Panel(Group("profile", tuple(marks), title=title), tuple(drawn), width, tall, title, "")
+
+
+def _length(length_m: float, system: str) -> float:
+    return si_to(length_m, Dimension.LENGTH, DISPLAY[system][Dimension.LENGTH][0])
+
+
+def _need(case: CaseResult, axes: Axes, system: str, height: float) -> tuple[AnyMark, ...]:
+    """Return the line of the pressure that the outlet needs, where it is known."""
+    if case.budget is None or case.budget.required_m is None:
+        return ()
+    unit = unit_of(Dimension.PRESSURE, system)
+    need = si_to(head_to_pressure_pa(case.budget.required_m), Dimension.PRESSURE, unit)
+    a, b = axes.at(axes.x_low, need), axes.at(axes.x_high, need)
+    text = f"REQUIRED AT {case.budget.outlet}: {number(need, 1)} {unit}"
+    return (
+        Group(
+            "profile-required",
+            (Line((a, b), "medium-dash"), Text(a[0] + 2.0, a[1] - 1.0, text, height, "start", halo=True)),
+        ),
+    )
+
+
+def _elevations(
+    points: Sequence[ProfilePoint],
+    xs: Sequence[float],
+    box: tuple[float, float, float, float],
+    x_ticks: Sequence[float],
+    system: str,
+    height: float,
+) -> tuple[AnyMark, ...]:
+    """Return the lower plot: ground full, pipe dashed, on the design's own vertical datum."""
+    unit = unit_of(Dimension.LENGTH, system)
+    ground = [
+        (x, _length(p.ground_m, system)) for x, p in zip(xs, points, strict=True) if p.ground_m is not None
+    ]
+    pipe = [
+        (x, _length(p.elevation_m, system))
+        for x, p in zip(xs, points, strict=True)
+        if p.elevation_m is not None
+    ]
+    values = [v for _, v in (*ground, *pipe)]
+    left, top, right, bottom = box
+    if not values:
+        return (Text((left + right) / 2, (top + bottom) / 2, "ELEVATIONS NOT STATED", height, "middle"),)
+    y_ticks = steps(min(values), max(values), 5)
+    axes = Axes(left, top, right, bottom, x_ticks[0], x_ticks[-1], y_ticks[0], y_ticks[-1])
+    out: list[AnyMark] = [
+        frame(axes, x_ticks, y_ticks, f"DISTANCE FROM THE SOURCE {unit}", f"ELEVATION {unit}", height)
+    ]
+    if len(ground) > 1:
+        out.append(
+            Group("profile-ground", (Line(tuple(axes.at(*g) for g in ground), "earth"),), title="Ground")
+        )
+    if len(pipe) > 1:
+        out.append(
+            Group(
+                "profile-pipe", (Line(tuple(axes.at(*g) for g in pipe), "medium-dash"),), title="Water path"
+            )
+        )
+    key = top - 2.0
+    out += [
+        Line(((left, key), (left + 8.0, key)), "earth"),
+        Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
+        Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
+        Text(left + 57.5, key + height / 2, "WATER PATH (PIPE, DEVICE, OUTLET)", height),
+    ]
+    return tuple(out)
+
+
+def _points_table(points: Sequence[ProfilePoint], system: str) -> Table:
+    p_unit, unit = unit_of(Dimension.PRESSURE, system), unit_of(Dimension.LENGTH, system)
+
+    def level(value: float | None) -> str:
+        return "not known" if value is None else f"{_length(value, system):.2f}"
+
+    rows = tuple(
+        Row(
+            (
+                str(p.number),
+                p.name,
+                f"{_length(p.distance_m, system):.1f}",
+                pressure(p.pressure_m, system),
+                level(p.elevation_m),
+                level(p.ground_m) if p.node else "-",
+            ),
+            p.name,
+        )
+        for p in points
+    )
+    columns = (
+        Column("No.", "end"),
+        Column("After"),
+        Column(f"Distance {unit}", "end"),
+        Column(f"Pressure {p_unit}", "end"),
+        Column(f"Water path el. {unit}", "end"),
+        Column(f"Grade el. {unit}", "end"),
+    )
+    return Table("Points of the profile", "profile-points", columns, rows, CAUTION)

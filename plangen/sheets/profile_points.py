@@ -1,0 +1,89 @@
+"""The points of a pressure profile: one for the source and one after each component of the budget.
+
+Takes a design and a solved case, returns distances, pressures and elevations in metres. Each pressure is
+the budget's own; nothing is worked out again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.geometry.point import Point
+from plangen.hydraulics.network import Solution
+from plangen.hydraulics.results import BudgetLine, CaseResult
+from plangen.model.design import Design
+from plangen.terrain.surface import Surface
+
+
+@dataclass(frozen=True, slots=True)
+class ProfilePoint:
+    """A place on the way: `number` is the budget's line number, 0 the source.
+
+    `ground_m` is the finished grade there, None where the place or its grade is not known.
+    """
+
+    number: int
+    name: str
+    node: str
+    distance_m: float
+    pressure_m: float
+    elevation_m: float | None
+    ground_m: float | None
+
+
+def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[ProfilePoint, ...]:
+    """Return the profile of a case from its source to its worst outlet; empty without a budget."""
+    budget = case.budget
+    if budget is None:
+        return ()
+    node = budget.source_node
+    elevation = node_elevation(case.solution, node)
+    first = ProfilePoint(
+        0, node, node, 0.0, budget.source_pressure_m, elevation, _ground(design, surface, node)
+    )
+    out = [first]
+    distance = 0.0
+    for number, line in enumerate(budget.lines, start=1):
+        distance += line.length_m or 0.0
+        elevation = None if elevation is None else elevation + line.rise_m
+        node = _end_node(case.solution, line)
+        ground = _ground(design, surface, node)
+        name = line.object or line.id
+        out.append(ProfilePoint(number, name, node, distance, line.pressure_after_m, elevation, ground))
+    return tuple(out)
+
+
+def node_elevation(solution: Solution, node: str) -> float | None:
+    """Return the elevation of a node of a solved case, or None if the case has no such node."""
+    return next((n.node.elevation_m for n in solution.nodes if n.node.id == node), None)
+
+
+def _end_node(solution: Solution, line: BudgetLine) -> str:
+    """Return the node where the water leaves a component, or an empty name."""
+    for result in solution.links:
+        if result.link.id == line.id:
+            return result.link.end if result.flow_m3s >= 0 else result.link.start
+    return ""
+
+
+def place_of(design: Design, node: str) -> Point | None:
+    """Return where a named node lies: `BF1.in` at the assembly, `Z1.H11` at the head; None without a name."""
+    name = node.removesuffix(".in").removesuffix(".out")
+    last = name.rsplit(".", 1)[-1]
+    if design.source is not None and design.source.name == name:
+        return design.source.point
+    if design.house is not None and design.house.name == name:
+        return design.house.point
+    device = design.device(name)
+    if device is not None:
+        return device.point
+    head = next((h for h in design.heads if name in (h.name, f"{h.zone}.{h.name}")), None)
+    if head is not None:
+        return head.point
+    drip = next((d for d in design.drips if last == d.name), None)
+    return drip.point if drip is not None else None
+
+
+def _ground(design: Design, surface: Surface, node: str) -> float | None:
+    place = place_of(design, node)
+    return None if place is None else surface.elevation_m(place)
