@@ -29,11 +29,27 @@ class Sector:
         """Return its area."""
         return math.radians(self.sweep_deg) / 2 * self.radius_m**2
 
-    def holds(self, dx: float, dy: float) -> bool:
-        """Return whether a place, told from the centre, lies in it."""
-        if dx * dx + dy * dy > self.radius_m**2:
-            return False
-        return in_arc(math.degrees(math.atan2(dx, dy)) % 360.0, self.start_deg, self.end_deg)
+    @property
+    def sides(self) -> tuple[float, float, float, float]:
+        """Return the unit vectors of both straight sides: (start x, start y, end x, end y)."""
+        start, end = math.radians(self.start_deg), math.radians(self.end_deg)
+        return math.sin(start), math.cos(start), math.sin(end), math.cos(end)
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Return (x min, y min, x max, y max) of the sector, told from its centre."""
+        turns = [b for b in (0.0, 90.0, 180.0, 270.0) if in_arc(b, self.start_deg, self.end_deg)]
+        angles = [math.radians(b) for b in (self.start_deg, self.end_deg, *turns)]
+        xs = [0.0, *(self.radius_m * math.sin(a) for a in angles)]
+        ys = [0.0, *(self.radius_m * math.cos(a) for a in angles)]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def reach_m(self, dx: float, dy: float) -> float | None:
+        """Return the distance from the centre of a place told from it, or None if it is outside."""
+        far = math.hypot(dx, dy)
+        if far > self.radius_m or not in_arc(math.degrees(math.atan2(dx, dy)), self.start_deg, self.end_deg):
+            return None
+        return far
 
     def edge_point(self, bearing: float) -> Point:
         """Return the point of its rim on a bearing."""

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector
-from plangen.geometry.point import Point, at, bounds, inside
+from plangen.geometry.point import Point, at, bounds, inside, polygon_area
 from plangen.quantity.dimension import FOOT_M
 
 CELL_M = FOOT_M
@@ -61,6 +61,8 @@ def _grid(outline: Sequence[Point], cell_m: float) -> Grid:
     x0, y0, x1, y1 = bounds(outline)
     columns, rows = max(1, round((x1 - x0) / cell_m)), max(1, round((y1 - y0) / cell_m))
     dx, dy = (x1 - x0) / columns, (y1 - y0) / rows
+    if math.isclose(abs(polygon_area(outline)), (x1 - x0) * (y1 - y0), rel_tol=1e-9):
+        return Grid(x0, y0, dx, dy, columns, rows, (True,) * (columns * rows))
     within = tuple(
         inside(Point(x0 + (c + 0.5) * dx, y0 + (r + 0.5) * dy), outline)
         for r in range(rows)
@@ -76,22 +78,8 @@ def rain(sector: Sector, flow_m3s: float, grid: Grid) -> dict[int, float]:
     practice for heads spaced at their radius; no source). It is summed over every cell of the whole sector,
     also beyond the area, and scaled so that this sum is the head's flow: what falls outside is overspray.
     """
-    weights: dict[tuple[int, int], float] = {}
-    total = 0.0
-    fine = 1 if sector.radius_m >= 12 * max(grid.dx_m, grid.dy_m) else 3
-    c0, c1 = _cells(sector.centre.x, sector.radius_m, grid.x0, grid.dx_m)
-    r0, r1 = _cells(sector.centre.y, sector.radius_m, grid.y0, grid.dy_m)
-    offsets = [(k + 0.5) / fine for k in range(fine)]
-    for row in range(r0, r1 + 1):
-        ys = [grid.y0 + (row + o) * grid.dy_m - sector.centre.y for o in offsets]
-        for column in range(c0, c1 + 1):
-            weight = 0.0
-            for o in offsets:
-                x = grid.x0 + (column + o) * grid.dx_m - sector.centre.x
-                weight += sum(1.0 - math.hypot(x, y) / sector.radius_m for y in ys if sector.holds(x, y))
-            if weight > 0.0:
-                weights[row, column] = weight
-                total += weight
+    weights = _weights(sector, grid)
+    total = sum(weights.values())
     if total == 0.0:
         return {}
     rate = flow_m3s / (total * grid.cell_m2)
@@ -102,10 +90,43 @@ def rain(sector: Sector, flow_m3s: float, grid: Grid) -> dict[int, float]:
     }
 
 
-def _cells(centre: float, radius_m: float, origin: float, size_m: float) -> tuple[int, int]:
-    """Return the first and last row or column that a circle touches, on the lattice without end."""
-    first = math.floor((centre - radius_m - origin) / size_m)
-    return first, math.floor((centre + radius_m - origin) / size_m)
+def _weights(sector: Sector, grid: Grid) -> dict[tuple[int, int], float]:
+    """Return the weight of each cell of the lattice without end, by row and column.
+
+    This is the inner loop of the whole stage, so the test for the sector is written out: a place is in it
+    when it lies clockwise of one side and counter-clockwise of the other (either, beyond a half circle).
+    """
+    radius = sector.radius_m
+    # heads that throw over few cells are sampled finer
+    fine = 1 if radius >= 12 * max(grid.dx_m, grid.dy_m) else 3
+    full, narrow = sector.sweep_deg >= 360.0, sector.sweep_deg <= 180.0
+    ax, ay, bx, by = sector.sides
+    west, south, east, north = sector.box
+    xs = _places(sector.centre.x, west, east, grid.x0, grid.dx_m, fine)
+    ys = _places(sector.centre.y, south, north, grid.y0, grid.dy_m, fine)
+    weights: dict[tuple[int, int], float] = {}
+    for row, y in ys:
+        for column, x in xs:
+            square = x * x + y * y
+            if square >= radius * radius:
+                continue
+            if not full:
+                after, before = ay * x - ax * y >= -1e-9, bx * y - by * x >= -1e-9
+                if not (after and before if narrow else after or before):
+                    continue
+            weight = 1.0 - math.sqrt(square) / radius
+            weights[row, column] = weights.get((row, column), 0.0) + weight
+    return weights
+
+
+def _places(
+    centre: float, low: float, high: float, origin: float, size_m: float, fine: int
+) -> list[tuple[int, float]]:
+    """Return the sampled places of a lattice between two offsets: (row or column, offset from the centre)."""
+    step = size_m / fine
+    first = math.floor((centre + low - origin) / step)
+    last = math.floor((centre + high - origin) / step)
+    return [(k // fine, origin + (k + 0.5) * step - centre) for k in range(first, last + 1)]
 
 
 def low_quarter_uniformity(depths: Sequence[float]) -> float | None:

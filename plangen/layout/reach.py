@@ -6,13 +6,14 @@ fences and rising ground do not. Wind is left out.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector, ray_bearings
 from plangen.geometry.clip import pieces_inside, pieces_outside
-from plangen.geometry.point import Point, distance, distance_to_polygon
+from plangen.geometry.point import Point, bounds, distance, distance_to_polygon, polygon_area
 from plangen.layout.results import HeadReach
 from plangen.layout.throw import SECTOR_KINDS, Throw
 from plangen.model.design import Design
@@ -103,11 +104,27 @@ def overspray(site: Site, sector: Sector) -> tuple[Overspray, ...]:
     return tuple(sorted(deepest.values(), key=lambda o: (-o.depth_m, o.name)))
 
 
+def _ground_box(sector: Sector) -> tuple[float, float, float, float]:
+    west, south, east, north = sector.box
+    x, y = sector.centre
+    return x + west, y + south, x + east, y + north
+
+
 def _within(sector: Sector, area: Area) -> bool:
+    """Return whether a sector may reach an area: their boxes overlap and it is near enough."""
+    ax0, ay0, ax1, ay1 = _ground_box(sector)
+    bx0, by0, bx1, by1 = bounds(area.outline)
+    if ax1 - bx0 <= TOUCH_M or bx1 - ax0 <= TOUCH_M or ay1 - by0 <= TOUCH_M or by1 - ay0 <= TOUCH_M:
+        return False
     return distance_to_polygon(sector.centre, area.outline) < sector.radius_m - TOUCH_M
 
 
 def _over_the_line(sector: Sector, lot: Area) -> bool:
+    """Return whether a sector may reach beyond the lot; on a plain rectangle its box settles it."""
+    ax0, ay0, ax1, ay1 = _ground_box(sector)
+    bx0, by0, bx1, by1 = bounds(lot.outline)
+    if math.isclose(abs(polygon_area(lot.outline)), (bx1 - bx0) * (by1 - by0), rel_tol=1e-9):
+        return min(ax0 - bx0, ay0 - by0, bx1 - ax1, by1 - ay1) < -TOUCH_M
     return distance_to_polygon(sector.centre, lot.outline) > TOUCH_M - sector.radius_m
 
 

@@ -75,6 +75,13 @@ def test_rays_hold_the_foot_of_the_perpendicular_and_both_ends() -> None:
 
 def test_a_sector_holds_what_lies_in_it() -> None:
     quarter = Sector(Point(0, 0), 2.0, 0.0, 90.0)
-    assert quarter.holds(1, 1) and quarter.holds(0, 1) and quarter.holds(1, 0)
-    assert not quarter.holds(-0.1, 1) and not quarter.holds(1, -0.1) and not quarter.holds(1.5, 1.5)
+    assert quarter.reach_m(0, 1) == quarter.reach_m(1, 0) == 1.0
+    assert quarter.reach_m(1, 1) == pytest.approx(math.sqrt(2))
+    assert [quarter.reach_m(*p) for p in ((-0.1, 1), (1, -0.1), (1.5, 1.5))] == [None, None, None]
     assert Sector(Point(0, 0), 2.0, 45.0, 45.0).sweep_deg == 360.0
+
+
+def test_box_of_a_sector_by_hand() -> None:
+    assert Sector(Point(0, 0), 2.0, 0.0, 90.0).box == pytest.approx((0, 0, 2, 2))
+    assert Sector(Point(0, 0), 2.0, 90.0, 270.0).box == pytest.approx((-2, -2, 2, 0))
+    assert Sector(Point(0, 0), 2.0, 315.0, 45.0).box == pytest.approx((-math.sqrt(2), 0, math.sqrt(2), 2))

@@ -186,3 +186,15 @@ def test_sector_area_is_the_closed_form_and_that_of_a_geometry_library(start: fl
     rim = [sector.edge_point(start + sweep * i / 720) for i in range(721)]
     ring = rim if sweep == 360 else [sector.centre, *rim]
     assert geometry.Polygon(ring).area == pytest.approx(sector.area_m2, rel=1e-4)
+
+
+@pytest.mark.parametrize("arc", [(0.0, 0.0), (10.0, 100.0), (90.0, 270.0), (200.0, 20.0), (350.0, 340.0)])
+def test_rain_falls_exactly_where_the_sector_is(arc: tuple[float, float]) -> None:
+    """The written-out test of the inner loop against the plain one by bearing."""
+    sector = Sector(ft(0.31, -0.17), 14.3 * FOOT_M, *arc)
+    grid = grid_over(box(-20, -20, 20, 20))
+    laid = rain(sector, 1e-4, grid)
+    for index in range(grid.columns * grid.rows):
+        place = grid.centre(index)
+        far = sector.reach_m(place.x - sector.centre.x, place.y - sector.centre.y)
+        assert (index in laid) == (far is not None)
