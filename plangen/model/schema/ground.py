@@ -6,8 +6,7 @@ from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import STATE, one, place, quantity, route, text, word
 from plangen.quantity.dimension import Dimension as D
 
-SHEETS = ("ansi-a", "ansi-b", "ansi-c", "ansi-d", "arch-a", "arch-b", "arch-c", "arch-d", "iso-a4", "iso-a3",
-          "iso-a2", "iso-a1")  # fmt: skip
+SHEETS = ("ansi-b", "arch-d", "a3", "a1")
 UTILITIES = ("sewer", "gas", "power", "telecom", "storm", "water", "septic")
 QUESTIONS: dict[str, str] = {
     "chemicals": "chemicals or fertiliser fed into the system",
