@@ -137,14 +137,18 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     size = size_input(pipe.size)
     moving = (*survey.inputs_of(check.case), size)
     still = survey.hydraulics.static_inputs
-    how = f"load case {check.case}"
+    how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
-    surge = no_surge if check.surge_m is None else worked(head_to_pressure_pa(check.surge_m), how, moving)
-    both = no_surge
-    if check.surge_m is not None:
-        total = check.static_pressure_m + check.surge_m
-        both = worked(head_to_pressure_pa(total), f"no flow, plus surge of {how}", (*still, *moving))
+    # Without every elevation the static figure is only a floor: not enough to pass on.
+    no_static = unknown(f"the static pressure or a ground level along {pipe.name} is not stated")
     static = worked(head_to_pressure_pa(check.static_pressure_m), "no flow", still)
+    surge = both = no_surge
+    if check.surge_m is not None:
+        surge = worked(head_to_pressure_pa(check.surge_m), how, moving)
+        total = check.static_pressure_m + check.surge_m
+        both = worked(head_to_pressure_pa(total), f"no flow, plus surge; {how}", (*still, *moving))
+    if not check.static_known:
+        static, both = no_static, no_static
     return {
         "flow": worked(check.flow_m3s, how, moving),
         "velocity": worked(check.velocity_ms, how, moving),

@@ -122,6 +122,9 @@ def _highest_static(survey: Survey, missing: str) -> Value:
         return unknown(missing)
     if not pipes:
         return unknown(*survey.why_unsolved())
+    blind = [c.pipe for c in pipes if not c.static_known]
+    if blind:
+        return unknown(f"the ground level along {', '.join(blind[:4])} is not stated")
     worst = max(pipes, key=lambda c: c.static_pressure_m)
     return worked(
         head_to_pressure_pa(worst.static_pressure_m),
