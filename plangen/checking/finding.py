@@ -23,7 +23,9 @@ class Status(StrEnum):
     @property
     def words(self) -> str:
         """Return the status as printed."""
-        return {"not_applicable": "does not apply", "needs_person": "needs a person"}.get(self.value, self.value.replace("_", " "))
+        return {"not_applicable": "does not apply", "needs_person": "needs a person"}.get(
+            self.value, self.value.replace("_", " ")
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class RuleSource:
-    """Where a requirement comes from; `verified` is `read`, `restated`, `from memory` or `common practice`."""
+    """Where a requirement comes from; `verified`: `read`, `restated`, `from memory`, `common practice`."""
 
     title: str
     section: str
@@ -98,3 +100,5 @@ class Finding:
     waived_by: str = ""
     others: tuple[OtherLimit, ...] = ()
     drawn_on: tuple[tuple[str, str], ...] = ()  # (sheet, zone)
+    confirmed_by: str = ""
+    weak: tuple[str, ...] = ()  # inputs it rests on that cannot decide a required rule, each with its basis

@@ -7,7 +7,7 @@ grammar is read once; nothing here knows what the words mean.
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from plangen.checking.messages import Code
 from plangen.diagnostics.diagnostic import Problems
@@ -17,8 +17,10 @@ from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
 
 if TYPE_CHECKING:
-    from lark import Lark, Tree
+    from lark import Lark
 
+# A lark tree or token; which of them stands where is settled by the grammar.
+Node = Any
 STARTS = ("header", "pack_line", "rule_line")
 # More choices than this say nothing to a reader; then only the words that begin a line are named.
 MOST_EXPECTED = 8
@@ -45,7 +47,7 @@ def told(terminal: str) -> str:
     return terminal_names().get(terminal) or f"`{terminal.lower().replace('_', ' ')}`"
 
 
-def parse_line(text: str, span: Span, start: str, problems: Problems) -> Tree | None:
+def parse_line(text: str, span: Span, start: str, problems: Problems) -> Node | None:
     """Return the tree of the line at `span`, or None after reporting what is wrong with it."""
     from lark import TextSlice, UnexpectedInput
 
@@ -66,7 +68,7 @@ def _report(text: str, line: Span, fault: object, problems: Problems) -> None:
         place = line.end if at_end else int(fault.token.start_pos or line.start)
     else:
         assert isinstance(fault, UnexpectedCharacters)
-        expected, place, at_end = set(fault.allowed), fault.pos_in_stream, False
+        expected, place, at_end = set(fault.allowed), int(fault.pos_in_stream or 0), False
     place = min(max(place, line.start), line.end)
     word = _word_at(text, place, line.end)
     names = sorted(told(t) for t in expected)

@@ -36,7 +36,9 @@ def clean(text: str) -> str:
         nothing = not line.strip()
         following = next((later for later in lines[number + 1 :] if later.strip()), "")
         starts_anew = following[:1] == "}" or bool(_HEADER.match(following))
-        joined = (depth > 0 or bool(_GOES_ON.search(line.rstrip())) or (nothing and _joins(out))) and not starts_anew
+        joined = (
+            depth > 0 or bool(_GOES_ON.search(line.rstrip())) or (nothing and _joins(out))
+        ) and not starts_anew
         if starts_anew:
             depth = 0
         out.append(line + (" " if joined else "\n"))
@@ -89,7 +91,7 @@ def blocks(source: SourceFile, text: str, problems: Problems) -> tuple[Block, ..
                     Code.STRAY_LINE,
                     "this line belongs to no block",
                     span,
-                    expected="`pack`, `limit`, `table`, `rule`, `replace rule` or `switch off rule` at column 1",
+                    expected="`pack`, `limit`, `table`, `rule`, `replace rule` or `switch off rule` first",
                 )
             elif line.endswith("{"):
                 header = span
@@ -104,7 +106,10 @@ def blocks(source: SourceFile, text: str, problems: Problems) -> tuple[Block, ..
 def _unclosed(header: Span, text: str, problems: Problems) -> None:
     words = text[header.start : header.end].split()
     problems.error(
-        Code.UNCLOSED_BLOCK, f"the block `{' '.join(words[:2])}` is not closed", header, help="write `}` at column 1"
+        Code.UNCLOSED_BLOCK,
+        f"the block `{' '.join(words[:2])}` is not closed",
+        header,
+        help="write `}` at column 1",
     )
 
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from plangen.checking import pack_text as w
 from plangen.checking import terms as c
-from plangen.checking import tree as t
 from plangen.checking.dimensions import comparable, dimension_words
 from plangen.checking.finding import RuleSource
 from plangen.checking.messages import Code
@@ -24,7 +24,7 @@ _NO_SOURCE = RuleSource("", "", "", "")
 class Placed:
     """A rule as written, with the pack it is written in and the pack whose rule it replaced."""
 
-    text: t.RuleText
+    text: w.RuleText
     pack: str
     instead_of: str = ""
 
@@ -39,7 +39,7 @@ class Linked:
     off: dict[str, RuleOff] = field(default_factory=dict)
 
 
-def link(chain: tuple[t.PackText, ...], problems: Problems) -> Linked:
+def link(chain: tuple[w.PackText, ...], problems: Problems) -> Linked:
     """Return what is in force in the last pack of a chain."""
     linked = Linked()
     for pack in chain:
@@ -54,7 +54,7 @@ def link(chain: tuple[t.PackText, ...], problems: Problems) -> Linked:
     return linked
 
 
-def _add_limit(linked: Linked, text: t.LimitText, pack: str, problems: Problems) -> None:
+def _add_limit(linked: Linked, text: w.LimitText, pack: str, problems: Problems) -> None:
     amount = text.value
     limit = c.Limit(
         text.name,
@@ -86,7 +86,7 @@ def _add_limit(linked: Linked, text: t.LimitText, pack: str, problems: Problems)
     linked.limits[text.name] = limit
 
 
-def _add_table(linked: Linked, text: t.TableText, pack: str, problems: Problems) -> None:
+def _add_table(linked: Linked, text: w.TableText, pack: str, problems: Problems) -> None:
     entries = tuple(
         c.TableEntry(
             r.limit.si if r.limit else None,
@@ -130,7 +130,7 @@ def _add_table(linked: Linked, text: t.TableText, pack: str, problems: Problems)
 
 def _may_replace(
     kind: str,
-    text: t.LimitText | t.TableText,
+    text: w.LimitText | w.TableText,
     before: c.Limit | c.Table | None,
     known: list[str],
     problems: Problems,
@@ -155,7 +155,7 @@ def _may_replace(
     return True
 
 
-def _add_rule(linked: Linked, text: t.RuleText, pack: str, problems: Problems) -> None:
+def _add_rule(linked: Linked, text: w.RuleText, pack: str, problems: Problems) -> None:
     before = linked.rules.get(text.name)
     if text.replaces and before is None:
         _nothing(f"replace a rule `{text.name}`", text, linked, problems)
@@ -172,7 +172,7 @@ def _add_rule(linked: Linked, text: t.RuleText, pack: str, problems: Problems) -
     linked.rules[text.name] = Placed(text, pack, instead_of)
 
 
-def _switch_off(linked: Linked, off: t.SwitchOff, pack: str, problems: Problems) -> None:
+def _switch_off(linked: Linked, off: w.SwitchOff, pack: str, problems: Problems) -> None:
     if not off.because.strip():
         problems.error(Code.NO_REASON, f"the rule `{off.name}` is switched off without a reason", off.span)
     before = linked.rules.get(off.name)
@@ -183,7 +183,7 @@ def _switch_off(linked: Linked, off: t.SwitchOff, pack: str, problems: Problems)
     linked.off[off.name] = RuleOff(off.name, before.text.title, pack, off.because, off.span)
 
 
-def _nothing(what: str, item: t.RuleText | t.SwitchOff, linked: Linked, problems: Problems) -> None:
+def _nothing(what: str, item: w.RuleText | w.SwitchOff, linked: Linked, problems: Problems) -> None:
     near = closest(item.name, linked.rules)
     problems.error(
         Code.NOTHING_TO_REPLACE,

@@ -6,9 +6,11 @@ any of them. It never reads a file.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import datetime
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 
+from plangen.checking import pack_text as w
 from plangen.checking import terms as c
 from plangen.checking import tree as t
 from plangen.checking.finding import RuleSource
@@ -24,6 +26,8 @@ from plangen.diagnostics.diagnostic import Label, Outcome, Problems
 from plangen.facts.values import Relation
 from plangen.text.source import SourceFile, Span
 from plangen.text.suggest import closest, listed
+
+Reader = Callable[[str], Outcome[w.PackText]]
 
 
 def load_packs(
@@ -50,9 +54,11 @@ def load_packs(
     return Outcome(None if found or not packs else tuple(packs), found)
 
 
-def _chain(name: str, texts: Mapping[str, SourceFile], read, problems: Problems, at: Span):  # type: ignore[no-untyped-def]
+def _chain(
+    name: str, texts: Mapping[str, SourceFile], read: Reader, problems: Problems, at: Span
+) -> tuple[w.PackText, ...] | None:
     """Return the pack texts from the oldest ancestor to the pack asked for, or None after a message."""
-    chain: list[t.PackText] = []
+    chain: list[w.PackText] = []
     while name:
         if name not in texts:
             near = closest(name, texts)
@@ -64,14 +70,16 @@ def _chain(name: str, texts: Mapping[str, SourceFile], read, problems: Problems,
                 help=f"a similar name exists: `{near}`" if near else "",
             )
             return None
-        outcome: Outcome[t.PackText] = read(name)
+        outcome = read(name)
         problems.items.extend(outcome.problems)
         if outcome.value is None:
             return None
         pack = outcome.value
         if pack.name != name:
             problems.error(
-                Code.UNKNOWN_PACK, f"this text should hold the pack `{name}` and holds `{pack.name}`", pack.span
+                Code.UNKNOWN_PACK,
+                f"this text should hold the pack `{name}` and holds `{pack.name}`",
+                pack.span,
             )
             return None
         if any(p.name == name for p in chain):
@@ -83,29 +91,28 @@ def _chain(name: str, texts: Mapping[str, SourceFile], read, problems: Problems,
     return tuple(reversed(chain))
 
 
-def _check_version(chain: tuple[t.PackText, ...], version: str, problems: Problems) -> None:
+def _check_version(chain: tuple[w.PackText, ...], version: str, problems: Problems) -> None:
     for pack in chain:
         if pack.facts and pack.facts != version:
             problems.error(
                 Code.OTHER_FACTS,
-                f"the pack `{pack.name}` is written for version {pack.facts} of the facts, and this is {version}",
+                f"the pack `{pack.name}` is written for facts of version {pack.facts}, not {version}",
                 pack.span,
                 help="read the handbook's list of changed facts, then set `facts`",
             )
 
 
 def _checked(
-    chain: tuple[t.PackText, ...], linked: Linked, relations: dict[str, Relation], problems: Problems
+    chain: tuple[w.PackText, ...], linked: Linked, relations: dict[str, Relation], problems: Problems
 ) -> CheckedPack:
     pack = chain[-1]
     names = Names(relations, linked.limits, linked.tables)
     resolver = Resolver(names, problems)
     rules = tuple(_rule(placed, resolver) for placed in linked.rules.values())
     if not rules:
-        problems.error(Code.NO_RULES, f"the pack `{pack.name}` has no rules, so it would check nothing", pack.span)
-    assert pack.effective is not None or problems.items
-    import datetime
-
+        problems.error(
+            Code.NO_RULES, f"the pack `{pack.name}` has no rules, so it would check nothing", pack.span
+        )
     return CheckedPack(
         pack.name,
         tuple(p.name for p in chain),
@@ -171,7 +178,7 @@ def _rule(placed: Placed, resolver: Resolver) -> Rule:
 
 
 def _check_conditions(
-    text: t.RuleText,
+    text: w.RuleText,
     where: c.Term | None,
     when: tuple[c.Term, ...],
     require: c.Term | None,
@@ -181,7 +188,7 @@ def _check_conditions(
     if conditions and not can_match(c.Junction(True, tuple(conditions))):
         problems.error(
             Code.NEVER_MATCHES,
-            f"the rule `{text.name}` can never apply: its `where` and `when` contradict each other or themselves",
+            f"the rule `{text.name}` can never apply: its conditions contradict each other",
             text.span,
         )
     for term in (*conditions, *((require,) if require is not None else ())):

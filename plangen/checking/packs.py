@@ -21,7 +21,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A rule in force. `pack` is where it is written; `because` and `instead_of` are set where it replaced another."""
+    """A rule in force. `pack` is where it is written; `because` is set where it replaced another."""
 
     name: str
     title: str

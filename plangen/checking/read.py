@@ -8,10 +8,9 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from plangen.checking import tree as t
-from plangen.checking.line_parser import parse_line
+from plangen.checking import pack_text as w
+from plangen.checking.line_parser import Node, parse_line
 from plangen.checking.lines import Block, blocks, clean
 from plangen.checking.messages import Code
 from plangen.checking.read_expression import token_span, unquoted
@@ -20,21 +19,18 @@ from plangen.checking.read_rules import read_rule
 from plangen.diagnostics.diagnostic import Label, Outcome, Problems
 from plangen.text.source import SourceFile, Span
 
-if TYPE_CHECKING:
-    from lark import Tree
-
 _REQUIRED = ("title", "authority", "edition", "effective", "contact", "facts")
 
 
-def read_pack(source: SourceFile) -> Outcome[t.PackText]:
+def read_pack(source: SourceFile) -> Outcome[w.PackText]:
     """Return what a pack's text says, or None if it has no pack block."""
     problems = Problems()
     text = clean(source.text)
-    pack: t.PackText | None = None
-    limits: list[t.LimitText] = []
-    tables: list[t.TableText] = []
-    rules: list[t.RuleText] = []
-    off: list[t.SwitchOff] = []
+    pack: w.PackText | None = None
+    limits: list[w.LimitText] = []
+    tables: list[w.TableText] = []
+    rules: list[w.RuleText] = []
+    off: list[w.SwitchOff] = []
     for block in blocks(source, text, problems):
         node = parse_line(text, block.header, "header", problems)
         if node is None:
@@ -47,12 +43,15 @@ def read_pack(source: SourceFile) -> Outcome[t.PackText]:
             tables += _some(read_table(source.name, node, problems))
         elif node.data == "off_line":
             name, _, reason = node.children[1:]
-            off.append(t.SwitchOff(str(name), unquoted(reason), token_span(source.name, name)))
+            off.append(w.SwitchOff(str(name), unquoted(reason), token_span(source.name, name)))
         else:
             rules.append(read_rule(source.name, text, node, block, problems))
     if pack is None:
         problems.error(
-            Code.NO_PACK_BLOCK, "this text has no `pack` block", Span(source.name, 0, 1), help="begin with `pack NAME {`"
+            Code.NO_PACK_BLOCK,
+            "this text has no `pack` block",
+            Span(source.name, 0, 1),
+            help="begin with `pack NAME {`",
         )
         return Outcome(None, problems.done())
     _report_repeats([*limits, *tables], "limit or table", problems)
@@ -63,13 +62,13 @@ def read_pack(source: SourceFile) -> Outcome[t.PackText]:
     return Outcome(whole, problems.done())
 
 
-def _some(item: t.LimitText | t.TableText | None) -> list:
+def _some(item: w.LimitText | w.TableText | None) -> list:
     return [] if item is None else [item]
 
 
 def _read_pack(
-    file: str, text: str, header: Tree, block: Block, earlier: t.PackText | None, problems: Problems
-) -> t.PackText:
+    file: str, text: str, header: Node, block: Block, earlier: w.PackText | None, problems: Problems
+) -> w.PackText:
     names = [c for c in header.children if c.type == "NAME"]
     span = token_span(file, names[0])
     if earlier is not None:
@@ -99,10 +98,10 @@ def _read_pack(
                 help="say `invented place` if it is one" if key == "banner" else f"add a line `{key} ...`",
             )
     parent = str(names[1]) if len(names) > 1 else ""
-    return t.PackText(str(names[0]), span, parent, **said)  # type: ignore[arg-type]
+    return w.PackText(str(names[0]), span, parent, **said)  # type: ignore[arg-type]
 
 
-def _pack_line(node: Tree, line: Span, problems: Problems) -> tuple[str, object]:
+def _pack_line(node: Node, line: Span, problems: Problems) -> tuple[str, object]:
     word = str(node.children[0])
     if node.data == "pack_invented":
         return "invented", True

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from plangen.checking import tree as t
 from plangen.checking.amounts import read_amount
+from plangen.checking.line_parser import Node
 from plangen.quantity.dimension import Dimension
 from plangen.text.source import Span
-
-if TYPE_CHECKING:
-    from lark import Token, Tree
 
 _COMPARISONS = {
     "at_least": "at least",
@@ -21,22 +17,22 @@ _COMPARISONS = {
 _ARITHMETIC = {"plus": "plus", "minus": "minus", "times": "times", "divided": "divided"}
 
 
-def token_span(file: str, token: Token) -> Span:
+def token_span(file: str, token: Node) -> Span:
     """Return the place of a token."""
     return Span(file, token.start_pos, token.end_pos)
 
 
-def tree_span(file: str, tree: Tree) -> Span:
+def tree_span(file: str, tree: Node) -> Span:
     """Return the place of a whole tree."""
     return Span(file, tree.meta.start_pos, tree.meta.end_pos)
 
 
-def unquoted(token: Token) -> str:
+def unquoted(token: Node) -> str:
     """Return the text of a STRING token."""
     return str(token)[1:-1]
 
 
-def expression(file: str, node: Tree) -> t.Expr:
+def expression(file: str, node: Node) -> t.Expr:
     """Return the expression a tree says.
 
     Raises:
@@ -60,10 +56,22 @@ def expression(file: str, node: Tree) -> t.Expr:
     return _test(file, node, span)
 
 
-_ATOMS = {"quantity", "number", "text", "path", "limit", "lookup", "pick", "twice", "half", "share", "limit_share"}
+_ATOMS = {
+    "quantity",
+    "number",
+    "text",
+    "path",
+    "limit",
+    "lookup",
+    "pick",
+    "twice",
+    "half",
+    "share",
+    "limit_share",
+}
 
 
-def _atom(file: str, node: Tree, span: Span) -> t.Expr:
+def _atom(file: str, node: Node, span: Span) -> t.Expr:
     rule, inner = node.data, [expression(file, c) for c in _trees(node)]
     tokens = _tokens(node)
     if rule in ("quantity", "number"):
@@ -89,7 +97,7 @@ def _atom(file: str, node: Tree, span: Span) -> t.Expr:
     return t.Arithmetic("times", factor, inner[0], span)
 
 
-def _over_rows(file: str, node: Tree, span: Span) -> t.Expr:
+def _over_rows(file: str, node: Node, span: Span) -> t.Expr:
     rule, tokens, trees = node.data, _tokens(node), _trees(node)
     relation = next(_path(file, x) for x in tokens if x.type == "NAME")
     has_where = any(x.type == "WHERE" for x in tokens)
@@ -107,7 +115,7 @@ def _over_rows(file: str, node: Tree, span: Span) -> t.Expr:
     return t.Gather(which, item, relation, where, span)
 
 
-def _test(file: str, node: Tree, span: Span) -> t.Expr:
+def _test(file: str, node: Node, span: Span) -> t.Expr:
     rule, tokens = node.data, _tokens(node)
     trees = [c for c in _trees(node) if c.data not in ("word_options", "limit_options")]
     parts = [expression(file, c) for c in trees]
@@ -132,25 +140,25 @@ def _test(file: str, node: Tree, span: Span) -> t.Expr:
     return t.Member(parts[0], options, rule == "none_of", span)
 
 
-def _options(file: str, node: Tree) -> t.Options:
+def _options(file: str, node: Node) -> t.Options:
     span, tokens = tree_span(file, node), _tokens(node)
     if node.data == "limit_options":
         return t.Options((), t.LimitRef(str(tokens[1]), span), span)
     return t.Options(tuple(_path(file, x) for x in tokens if x.type == "PATH"), None, span)
 
 
-def _path(file: str, token: Token) -> t.Path:
+def _path(file: str, token: Node) -> t.Path:
     return t.Path(str(token), token_span(file, token))
 
 
-def _both(file: str, node: Tree) -> tuple[t.Expr, t.Expr]:
+def _both(file: str, node: Node) -> tuple[t.Expr, t.Expr]:
     left, right = _trees(node)
     return expression(file, left), expression(file, right)
 
 
-def _trees(node: Tree) -> list[Tree]:
+def _trees(node: Node) -> list[Node]:
     return [c for c in node.children if not isinstance(c, str)]
 
 
-def _tokens(node: Tree) -> list[Token]:
+def _tokens(node: Node) -> list[Node]:
     return [c for c in node.children if isinstance(c, str)]

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from plangen.checking import pack_text as w
 from plangen.checking import tree as t
 from plangen.checking.amounts import read_amount
 from plangen.checking.finding import RuleSource
+from plangen.checking.line_parser import Node
 from plangen.checking.messages import Code
 from plangen.checking.read_expression import token_span, tree_span, unquoted
 from plangen.diagnostics.diagnostic import Problems
 from plangen.text.source import Span
-
-if TYPE_CHECKING:
-    from lark import Tree
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +25,7 @@ class Clauses:
     source: RuleSource | None
 
 
-def read_clauses(nodes: list[Tree], title: str, span: Span, problems: Problems) -> Clauses:
+def read_clauses(nodes: list[Node], title: str, span: Span, problems: Problems) -> Clauses:
     """Return the clauses; one said twice, or a source without its kind of reading, is a problem."""
     said: dict[str, str] = {"source": title} if title else {}
     for node in nodes:
@@ -50,12 +48,13 @@ def read_clauses(nodes: list[Tree], title: str, span: Span, problems: Problems) 
     return Clauses("replaces" in said, said.get("because", ""), said.get("authority", ""), source)
 
 
-def read_limit(file: str, node: Tree, problems: Problems) -> t.LimitText | None:
+def read_limit(file: str, node: Node, problems: Problems) -> w.LimitText | None:
     """Return one limit, or None if its number makes no sense."""
     name, value, about = node.children[1:4]
     span = token_span(file, name)
     clauses = read_clauses(node.children[4:], "", span, problems)
-    amount, words = None, ()
+    amount: t.Amount | None = None
+    words: tuple[str, ...] = ()
     if value.data == "word_list":
         words = tuple(str(c) for c in value.children[1].children)
     else:
@@ -63,7 +62,7 @@ def read_limit(file: str, node: Tree, problems: Problems) -> t.LimitText | None:
         if amount is None:
             return None
     _want_source("limit", str(name), clauses, span, problems)
-    return t.LimitText(
+    return w.LimitText(
         str(name),
         span,
         unquoted(about),
@@ -76,7 +75,7 @@ def read_limit(file: str, node: Tree, problems: Problems) -> t.LimitText | None:
     )
 
 
-def read_table(file: str, node: Tree, problems: Problems) -> t.TableText | None:
+def read_table(file: str, node: Node, problems: Problems) -> w.TableText | None:
     """Return one lookup table, or None if one of its numbers makes no sense."""
     name, about = node.children[1:3]
     span = token_span(file, name)
@@ -88,7 +87,7 @@ def read_table(file: str, node: Tree, problems: Problems) -> t.TableText | None:
     if len(whole) < len(rows):
         return None
     _check_rows(str(name), whole, problems)
-    return t.TableText(
+    return w.TableText(
         str(name),
         span,
         unquoted(about),
@@ -100,7 +99,7 @@ def read_table(file: str, node: Tree, problems: Problems) -> t.TableText | None:
     )
 
 
-def amount_of(file: str, node: Tree, problems: Problems) -> t.Amount | None:
+def amount_of(file: str, node: Node, problems: Problems) -> t.Amount | None:
     """Return the amount of a `quantity` or `number` tree, or None after reporting a fraction over nought."""
     token = node.children[0]
     try:
@@ -110,18 +109,18 @@ def amount_of(file: str, node: Tree, problems: Problems) -> t.Amount | None:
         return None
 
 
-def _row(file: str, node: Tree, problems: Problems) -> t.TableRow | None:
+def _row(file: str, node: Node, problems: Problems) -> w.TableRow | None:
     amounts = [amount_of(file, c, problems) for c in node.children if not isinstance(c, str)]
     value = amounts[-1]
     if value is None or amounts[0] is None:
         return None
     word = str(node.children[0]) if node.data == "row_word" else ""
     limit = amounts[0] if node.data == "row_up_to" else None
-    return t.TableRow(limit, word, value, tree_span(file, node))
+    return w.TableRow(limit, word, value, tree_span(file, node))
 
 
-def _check_rows(name: str, rows: tuple[t.TableRow, ...], problems: Problems) -> None:
-    def wrong(row: t.TableRow, message: str) -> None:
+def _check_rows(name: str, rows: tuple[w.TableRow, ...], problems: Problems) -> None:
+    def wrong(row: w.TableRow, message: str) -> None:
         problems.error(Code.BAD_TABLE, f"table `{name}`: {message}", row.span)
 
     last: t.Amount | None = None
@@ -140,7 +139,11 @@ def _check_rows(name: str, rows: tuple[t.TableRow, ...], problems: Problems) -> 
         words |= {row.word} if row.word else set()
         if row.value.dimension is not rows[0].value.dimension:
             wrong(row, "all its values are of one kind")
-        if row.limit is not None and rows[0].limit is not None and row.limit.dimension is not rows[0].limit.dimension:
+        if (
+            row.limit is not None
+            and rows[0].limit is not None
+            and row.limit.dimension is not rows[0].limit.dimension
+        ):
             wrong(row, "all its sizes are of one kind")
 
 

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
+from plangen.checking import pack_text as w
 from plangen.checking import tree as t
 from plangen.checking.finding import RuleSource
-from plangen.checking.line_parser import parse_line
+from plangen.checking.line_parser import Node, parse_line
 from plangen.checking.lines import Block
 from plangen.checking.messages import Code
 from plangen.checking.read_expression import expression, token_span, tree_span, unquoted
 from plangen.checking.read_limits import read_clauses
 from plangen.diagnostics.diagnostic import Problems
 from plangen.text.source import Span
-
-if TYPE_CHECKING:
-    from lark import Tree
 
 
 @dataclass(slots=True)
@@ -28,7 +25,7 @@ class _Draft:
     said: dict[str, object] = field(default_factory=dict)
     when: list[t.Expr] = field(default_factory=list)
     sources: list[RuleSource] = field(default_factory=list)
-    steps: list[t.StepText] = field(default_factory=list)
+    steps: list[w.StepText] = field(default_factory=list)
     broken: bool = False
 
     def set(self, key: str, value: object, span: Span) -> None:
@@ -36,7 +33,7 @@ class _Draft:
             self.problems.error(Code.REPEATED_LINE, f"`{key}` is said twice in this rule", span)
         self.said[key] = value
 
-    def expression(self, node: Tree) -> t.Expr | None:
+    def expression(self, node: Node) -> t.Expr | None:
         """Return the expression of a tree, or None after reporting a number that makes no sense."""
         try:
             return expression(self.file, node)
@@ -46,7 +43,7 @@ class _Draft:
             return None
 
 
-def read_rule(file: str, text: str, header: Tree, block: Block, problems: Problems) -> t.RuleText:
+def read_rule(file: str, text: str, header: Node, block: Block, problems: Problems) -> w.RuleText:
     """Return one rule. A line that cannot be read leaves a hole and a message."""
     tokens = header.children
     name = next(c for c in tokens if c.type == "NAME")
@@ -63,7 +60,7 @@ def read_rule(file: str, text: str, header: Tree, block: Block, problems: Proble
     if replaces and not strings[1].strip():
         problems.error(Code.NO_REASON, f"the rule `{name}` is replaced without a reason", span)
     _want_all(draft, str(name), span)
-    return t.RuleText(
+    return w.RuleText(
         str(name),
         strings[0],
         span,
@@ -76,7 +73,7 @@ def read_rule(file: str, text: str, header: Tree, block: Block, problems: Proble
     )
 
 
-def _line(draft: _Draft, node: Tree, line: Span) -> None:
+def _line(draft: _Draft, node: Node, line: Span) -> None:
     kind, parts = node.data, node.children
     if kind in ("for_each", "for_the", "once"):
         draft.set("how", kind, line)
@@ -103,7 +100,7 @@ def _line(draft: _Draft, node: Tree, line: Span) -> None:
         draft.sources += [] if clauses.source is None else [clauses.source]
     elif kind == "step":
         condition = draft.expression(parts[3]) if len(parts) > 2 else None
-        draft.steps.append(t.StepText(unquoted(parts[1]), condition, line))
+        draft.steps.append(w.StepText(unquoted(parts[1]), condition, line))
 
 
 def _want_all(draft: _Draft, name: str, span: Span) -> None:

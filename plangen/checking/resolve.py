@@ -89,7 +89,9 @@ class Resolver:
                 Code.UNKNOWN_LIMIT,
                 f"no limit is called `{expr.name}`",
                 expr.span,
-                help=f"a similar name exists: `{near}`" if near else f"add `limit {expr.name} ...` to the pack",
+                help=f"a similar name exists: `{near}`"
+                if near
+                else f"add `limit {expr.name} ...` to the pack",
             )
         return None
 
@@ -102,7 +104,9 @@ class Resolver:
                     Code.UNKNOWN_LIMIT,
                     f"no table is called `{expr.name}`",
                     expr.span,
-                    help=f"a similar name exists: `{near}`" if near else f"add `table {expr.name} ...` to the pack",
+                    help=f"a similar name exists: `{near}`"
+                    if near
+                    else f"add `table {expr.name} ...` to the pack",
                 )
             return None
         if key is None:
@@ -112,11 +116,17 @@ class Resolver:
             unknown = [e.word for e in table.entries if e.word and found.words and e.word not in found.words]
             if unknown:
                 self.problems.error(
-                    Code.UNKNOWN_WORD, f"table `{table.name}` has a row `{unknown[0]}`, which this never is", expr.span
+                    Code.UNKNOWN_WORD,
+                    f"table `{table.name}` has a row `{unknown[0]}`, which this never is",
+                    expr.span,
                 )
                 return None
             return c.LookupTerm(table, key)
-        if table.key_words or found.kind != "quantity" or not comparable(found.dimension, table.key_dimension):
+        if (
+            table.key_words
+            or found.kind != "quantity"
+            or not comparable(found.dimension, table.key_dimension)
+        ):
             wanted = "a word" if table.key_words else dimension_words(table.key_dimension)
             self.problems.error(
                 Code.WRONG_DIMENSION,
@@ -138,7 +148,9 @@ class Resolver:
                 return c.Arithmetic(expr.operator, left, right, combined(expr.operator, a, b))
             except Mismatch:
                 verb = {"divided": "divided by"}.get(expr.operator, expr.operator)
-                self._mismatch(f"{dimension_words(a)} `{verb}` {dimension_words(b)} makes no sense", expr.span)
+                self._mismatch(
+                    f"{dimension_words(a)} `{verb}` {dimension_words(b)} makes no sense", expr.span
+                )
                 return None
         items = [self.number(x, scope) for x in expr.items]
         whole = [x for x in items if x is not None]
@@ -181,9 +193,7 @@ class Resolver:
         if c.type_of(tolerance).dimension in (None, Dimension.RATIO):
             one = c.Const(1.0, Dimension.RATIO, "1")
             bounds = [
-                c.Arithmetic(
-                    "times", c.Arithmetic(sign, one, tolerance, Dimension.RATIO), target, dimension
-                )
+                c.Arithmetic("times", c.Arithmetic(sign, one, tolerance, Dimension.RATIO), target, dimension)
                 for sign in ("minus", "plus")
             ]
         elif self.agree(c.type_of(value), c.type_of(tolerance), expr.tolerance.span):
@@ -198,7 +208,8 @@ class Resolver:
         if comparable(left.dimension, right.dimension):
             return True
         self._mismatch(
-            f"{dimension_words(left.dimension)} cannot be compared with {dimension_words(right.dimension)}", span
+            f"{dimension_words(left.dimension)} cannot be compared with {dimension_words(right.dimension)}",
+            span,
         )
         return False
 

@@ -62,7 +62,9 @@ def member(resolver: Resolver, expr: t.Member, scope: Scope) -> c.Term | None:
     kind = c.type_of(value)
     if kind.kind not in ("word", "text"):
         resolver.problems.error(
-            Code.VALUE_EXPECTED, f"`is one of` wants a word before it, and this is {type_words(kind)}", expr.value.span
+            Code.VALUE_EXPECTED,
+            f"`is one of` wants a word before it, and this is {type_words(kind)}",
+            expr.value.span,
         )
         return None
     options = _options(resolver, expr.options, kind, scope)

@@ -89,7 +89,9 @@ def _subject(term: c.Term) -> Key | None:
             return term.scope, term.relation, term.field.name
         case c.Compare(left=c.Field() as of) if _constant(term.right) is not None:
             return of.scope, of.relation, of.field.name
-        case c.Member(value=c.Field() as of) | c.Includes(value=c.Field() as of) if _words(term.options) is not None:
+        case c.Member(value=c.Field() as of) | c.Includes(value=c.Field() as of) if (
+            _words(term.options) is not None
+        ):
             return of.scope, of.relation, of.field.name
     return None
 

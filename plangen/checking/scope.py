@@ -53,7 +53,9 @@ def find_field(path: t.Path, scope: Scope, names: Names, problems: Problems) -> 
     if first == "this" or (scope and first == scope[0].name and not scope[0].single):
         if not scope:
             problems.error(
-                Code.UNKNOWN_FIELD, "`this` is the row a rule is about, and this rule is about none", path.span
+                Code.UNKNOWN_FIELD,
+                "`this` is the row a rule is about, and this rule is about none",
+                path.span,
             )
             return None
         return _field_of(scope[0], last, 0, path, problems)
@@ -65,7 +67,7 @@ def find_field(path: t.Path, scope: Scope, names: Names, problems: Problems) -> 
             Code.NOT_SINGLE,
             f"there may be several of `{first}`, so `{path.text}` could be any of them",
             path.span,
-            help=f"say which: `largest {last} of {first}`, `every {first} has (...)` or `there is {first} where (...)`",
+            help=f"say which: `largest {last} of {first}` or `every {first} has (...)`",
         )
         return None
     return _field_of(relation, last, None, path, problems)
@@ -73,7 +75,9 @@ def find_field(path: t.Path, scope: Scope, names: Names, problems: Problems) -> 
 
 def _own_field(path: t.Path, scope: Scope, names: Names, problems: Problems) -> c.Term | None:
     if not scope:
-        near = closest(path.text, [f"{r.name}.{f.name}" for r in names.relations.values() for f in r.fields if r.single])
+        near = closest(
+            path.text, [f"{r.name}.{f.name}" for r in names.relations.values() for f in r.fields if r.single]
+        )
         problems.error(
             Code.UNKNOWN_FIELD,
             f"`{path.text}` belongs to no row: this rule is checked once",
@@ -81,11 +85,18 @@ def _own_field(path: t.Path, scope: Scope, names: Names, problems: Problems) -> 
             help=f"name the relation too, as in `{near or 'site.frost_depth'}`",
         )
         return None
-    return _field_of(scope[-1], path.text, len(scope) - 1, path, problems, outer=scope[0] if len(scope) > 1 else None)
+    return _field_of(
+        scope[-1], path.text, len(scope) - 1, path, problems, outer=scope[0] if len(scope) > 1 else None
+    )
 
 
 def _field_of(
-    relation: Relation, name: str, scope: int | None, path: t.Path, problems: Problems, outer: Relation | None = None
+    relation: Relation,
+    name: str,
+    scope: int | None,
+    path: t.Path,
+    problems: Problems,
+    outer: Relation | None = None,
 ) -> c.Term | None:
     found = field_named(relation, name)
     if found is not None:

@@ -243,7 +243,9 @@ def type_of(term: Term) -> FactType:
         case Gather(dimension=dimension):
             return FactType("quantity", dimension)
         case LimitTerm(limit=limit):
-            return FactType("words", None, limit.words) if limit.words else FactType("quantity", limit.dimension)
+            return (
+                FactType("words", None, limit.words) if limit.words else FactType("quantity", limit.dimension)
+            )
         case LookupTerm(table=table):
             return FactType("quantity", table.dimension)
         case Words(words=words):

@@ -1,0 +1,148 @@
+"""Verdicts to findings: sentence, measures, evidence, steps, the place to look. Nothing is decided here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.checking import terms as c
+from plangen.checking.evaluate import Evaluator, Rows
+from plangen.checking.evidence import gather_evidence, limits_in
+from plangen.checking.finding import Finding, OtherLimit, Status
+from plangen.checking.focus import Bound
+from plangen.checking.judge import Verdict
+from plangen.checking.packs import Rule, RuleOff
+from plangen.checking.sentences import bound_measures, sentence
+from plangen.checking.wording import plain
+from plangen.text.source import Span
+
+DESIGN = "design"
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A finding with what amending it needs: its rule, and the comparison it turns on."""
+
+    finding: Finding
+    rule: Rule | None
+    bound: Bound | None = None
+
+
+def compose(
+    rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str, home: Span | None, pack: str
+) -> Draft:
+    """Return the finding of a verdict. `home` is where a missing thing would be said."""
+    rows = verdict.rows
+    kind = rule.relation.name if rule.relation is not None else DESIGN
+    subject = rows[0].row.name if rows else ""
+    leaf = verdict.leaf
+    is_measured = leaf is not None and verdict.reason not in ("when", "selection")
+    bound = leaf.bound if leaf is not None and is_measured else None
+    measured, limit, margin = bound_measures(bound, system) if bound is not None else (None, None, None)
+    least = limit if bound is not None and not bound.downward else None
+    most = limit if bound is not None and (bound.downward or bound.operator == "is") else None
+    evidence, how = gather_evidence(_terms(rule, verdict), leaf.rows if leaf else rows, evaluator, system)
+    finding = Finding(
+        finding_id(rule.name, subject),
+        0,
+        rule.name,
+        pack,
+        rule.title,
+        verdict.status,
+        rule.severity,
+        kind,
+        subject,
+        sentence(rule, verdict, evaluator, system),
+        rows[0].row.span if rows else home or rule.span,
+        rule.span,
+        measured,
+        least,
+        most,
+        margin,
+        evidence,
+        (*how, *_steps(rule, verdict, evaluator)),
+        verdict.missing,
+        rule.sources,
+        rule.why,
+        rule.fix,
+        _look_at(rule, verdict),
+        others=_replaced(rule),
+        weak=verdict.weak,
+    )
+    return Draft(finding, rule, bound)
+
+
+def finding_id(rule: str, subject: str) -> str:
+    """Return the id of a finding: rule and subject, so that it survives edits elsewhere."""
+    return f"{rule}/{subject}" if subject else rule
+
+
+def _terms(rule: Rule, verdict: Verdict) -> tuple[c.Term, ...]:
+    """Return the expressions whose values a reader wants to see: the deciding test first."""
+    if verdict.reason in ("no_rows", "none_matches", "unlisted"):
+        return ()
+    conditions = tuple(x for x in (rule.where, *rule.when) if x is not None)
+    first = () if verdict.leaf is None else (verdict.leaf.term,)
+    if verdict.reason in ("when", "selection") or rule.require is None:
+        return (*first, *conditions)
+    return (*first, rule.require, *conditions)
+
+
+def _steps(rule: Rule, verdict: Verdict, evaluator: Evaluator) -> tuple[str, ...]:
+    """Return the lines of reasoning that hold, those not known said to be so."""
+    lines: list[str] = []
+    if verdict.failing:
+        lines.append(f"falls short on: {', '.join(verdict.failing)}")
+    if rule.relation is None or verdict.rows:
+        lines += [
+            line for step in rule.steps if (line := _step(step.text, step.when, verdict.rows, evaluator))
+        ]
+    if rule.because:
+        lines.append(f"the pack {rule.pack} wrote this rule in place of {rule.instead_of}'s: {rule.because}")
+    return tuple(lines)
+
+
+def _step(text: str, when: c.Term | None, rows: Rows, evaluator: Evaluator) -> str:
+    if when is None:
+        return text
+    truth = evaluator.truth(when, rows)
+    if truth.value is None:
+        return f"not known: {text} (missing: {', '.join(truth.missing)})"
+    return text if truth.value else ""
+
+
+def _look_at(rule: Rule, verdict: Verdict) -> str:
+    if verdict.status is not Status.NEEDS_PERSON:
+        return ""
+    if verdict.reason == "ask":
+        return rule.ask
+    return f"Check and confirm: {'; '.join(verdict.weak)}"
+
+
+def _replaced(rule: Rule) -> tuple[OtherLimit, ...]:
+    """Return what the limits in force replaced, with the reason and the authority."""
+    found: list[OtherLimit] = []
+    for term in (rule.require, rule.where, *rule.when):
+        for limit in limits_in(term) if term is not None else ():
+            for was in limit.replaced:
+                words = f"{was.written}, replaced because {was.because} (authority: {was.authority})"
+                found.append(OtherLimit(was.pack, words))
+    return tuple(dict.fromkeys(found))
+
+
+def switched_off(off: RuleOff, home: Span | None) -> Draft:
+    """Return the finding that says a rule is not in force, and why."""
+    finding = Finding(
+        finding_id(off.rule, ""),
+        0,
+        off.rule,
+        off.pack,
+        off.title,
+        Status.NOT_APPLICABLE,
+        "advisory",
+        DESIGN,
+        "",
+        f"{plain(off.rule)}: does not apply, the pack {off.pack} switched it off: {off.because}.",
+        home or off.span,
+        off.span,
+    )
+    return Draft(finding, None)

@@ -1,0 +1,130 @@
+"""One human sentence for each verdict. Words only; the verdict is made elsewhere."""
+
+from __future__ import annotations
+
+from plangen.checking import terms as c
+from plangen.checking.evaluate import Evaluator
+from plangen.checking.evidence import shown
+from plangen.checking.finding import Measure, Status
+from plangen.checking.focus import Bound, Leaf, extreme_row
+from plangen.checking.judge import Verdict
+from plangen.checking.packs import Rule
+from plangen.checking.wording import Wording, is_small, measure, plain, told_apart
+from plangen.text.suggest import listed
+
+MOST_NAMED = 4
+
+
+def subject_words(rule: Rule, verdict: Verdict) -> str:
+    """Return what a sentence is about: an object's name, or the relation."""
+    if verdict.rows:
+        name = verdict.rows[0].row.name
+        return name or plain(verdict.rows[0].row.relation)
+    return f"any {plain(rule.relation.name)}" if rule.relation is not None else "the design"
+
+
+def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) -> str:
+    """Return the verdict in one sentence."""
+    subject = subject_words(rule, verdict)
+    if verdict.status is Status.NOT_APPLICABLE:
+        return f"{subject}: does not apply, {_why_not(rule, verdict, evaluator, system)}."
+    if verdict.status is Status.NOT_KNOWN and verdict.reason in ("unlisted", "selection"):
+        what = "not known" if verdict.reason == "unlisted" else "not known whether the rule applies"
+        return f"{subject}: {what}; missing: {_names(verdict.missing)}."
+    if verdict.reason == "ask" and verdict.leaf is None:
+        return f"{subject}: a person must look: {_lower(rule.ask)}."
+    if verdict.reason == "when":
+        reason = _why_not(rule, verdict, evaluator, system)
+        return f"{subject}: falls away only because {reason}, which rests on {_names(verdict.weak)}."
+    assert verdict.leaf is not None
+    if verdict.status in (Status.NOT_KNOWN, Status.NEEDS_PERSON) and verdict.missing:
+        needed = _required(verdict.leaf, system)
+        tail = f"; a person must look: {_lower(rule.ask)}" if verdict.reason == "ask" else ""
+        return f"{subject}: not known whether {needed}; missing: {_names(verdict.missing)}{tail}."
+    words = _measured_words(verdict.leaf, evaluator, system)
+    if verdict.weak and verdict.status is Status.NEEDS_PERSON:
+        words += f", but this rests on {_names(verdict.weak)}"
+    elif verdict.weak:
+        words += f" (on a value that is not settled: {_names(verdict.weak)})"
+    return f"{subject}: {words}."
+
+
+def _why_not(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) -> str:
+    relation = plain(rule.relation.name) if rule.relation is not None else ""
+    if verdict.reason == "no_rows":
+        return f"the design has no {relation}"
+    if verdict.reason == "none_matches":
+        condition = Wording(system).condition(rule.where) if rule.where is not None else ""
+        return f"no {relation} has {condition}"
+    if verdict.reason == "nothing":
+        return "there is nothing it could be checked on"
+    assert verdict.leaf is not None
+    return f"{_state(verdict.leaf, evaluator, system)}"
+
+
+def bound_measures(bound: Bound, system: str) -> tuple[Measure | None, Measure | None, Measure | None]:
+    """Return the measured value, the limit and the margin of a comparison for showing."""
+    dimension = c.type_of(bound.measured).dimension or c.type_of(bound.limit).dimension
+    small = is_small(bound.measured) or is_small(bound.limit)
+    value, limit = bound.measured_si, bound.limit_si
+    if value is not None and limit is not None:
+        shown_value, shown_limit = told_apart(value, limit, dimension, system, small)
+    else:
+        shown_value, shown_limit = (
+            None if x is None else measure(x, dimension, system, small) for x in (value, limit)
+        )
+    margin = None if bound.margin_si is None else measure(bound.margin_si, dimension, system, small)
+    return shown_value, shown_limit, margin
+
+
+def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
+    """Return the deciding test with its values: what is, and what is required."""
+    if leaf.bound is None:
+        return f"{_state(leaf, evaluator, system)}; required: {_required(leaf, system)}"
+    bound = leaf.bound
+    value, limit, margin = bound_measures(bound, system)
+    wording = Wording(system, leaf.rows)
+    name = wording.value(bound.measured)
+    at = extreme_row(bound.measured, leaf.rows, evaluator)
+    is_words = f"{name} is {value.words if value else 'not known'}{f' ({at})' if at else ''}"
+    if limit is None:
+        return f"{is_words}; required: {_required(leaf, system)}"
+    needed = f"{bound.operator} {limit.words}" if bound.operator != "is" else limit.words
+    if not isinstance(bound.limit, c.Const | c.LimitTerm):
+        needed += f" ({wording.value(bound.limit)})"
+    if leaf.truth.value:
+        return f"{is_words}, and {needed} is required"
+    if margin is None or not margin.si:
+        return f"{is_words}; {needed} is required"
+    amount = measure(abs(margin.si), margin.dimension, system, margin.small)
+    off = "too much" if bound.downward else "short"
+    by = "" if amount.words.split()[0].rstrip("%") == "0" else f", {amount.words} {off}"
+    return f"{is_words}; {needed} is required{by}"
+
+
+def _required(leaf: Leaf, system: str) -> str:
+    words = Wording(system, leaf.rows).condition(leaf.term)
+    return f"not ({words})" if leaf.inverted else words
+
+
+def _state(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
+    """Return what is the case, as far as one value tells it."""
+    term, wording = leaf.term, Wording(system, leaf.rows)
+    field = term if isinstance(term, c.Field) else getattr(term, "value", None) or getattr(term, "left", None)
+    if isinstance(field, c.Field):
+        value = shown(evaluator.value(field, leaf.rows), field, system)
+        return f"{wording.value(field)} is {value.words}"
+    held = leaf.truth.value is not leaf.inverted
+    return wording.condition(term) if held else f"it is not so that {wording.condition(term)}"
+
+
+def _names(words: tuple[str, ...]) -> str:
+    named = list(words[:MOST_NAMED])
+    if len(words) > MOST_NAMED:
+        named.append(f"{len(words) - MOST_NAMED} more")
+    return listed(named, "and")
+
+
+def _lower(text: str) -> str:
+    text = text.rstrip(".")
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
