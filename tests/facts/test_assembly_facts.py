@@ -13,7 +13,7 @@ FOOT = 0.3048
 
 def test_height_over_the_highest_outlet_by_hand() -> None:
     # Ground at BF1 (24, 45) is the spot grade there: 101.5 ft; critical level 28 in above it.
-    # Highest head H34 (5, 113) lies in the triangle of the grades (24, 45) 101.5, (0, 118) 102.5, (70, 118) 102.4:
+    # Highest head H34 (5, 113) lies in the triangle of (24, 45) 101.5, (0, 118) 102.5, (70, 118) 102.4 ft:
     # y gives the first a weight of 5/73, x gives the third (5 - 24 * 5/73) / 70, the second has the rest.
     first = 5 / 73
     third = (5 - 24 * first) / 70

@@ -13,8 +13,8 @@ GALLON_PER_MINUTE = 231 * INCH**3 / 60
 
 
 def test_the_meter_carries_the_house_too() -> None:
-    # Z1: 11.09 gpm of regulated heads and 4 gpm for the house. Z3's rotors at their own pressure give more than
-    12 gpm, so that the greatest share is over (12 + 4) / 30.
+    # Z1: 11.09 gpm of regulated heads and 4 gpm for the house. Z3's rotors at their own pressure give
+    # more than 12 gpm, so that the greatest share is over (12 + 4) / 30.
     found = run()
     share = found.value("meter", "M1", "share").value
     assert isinstance(share, float)
