@@ -21,6 +21,7 @@ class Binder:
         self.problems = problems
         self.values = ValueReader(problems)
         self.line_of = line_of
+        self.nameless: list[str] = []  # kinds of statements whose name is missing
 
     def bind(self, spec: StatementSpec, statement: Statement, leads: frozenset[str]) -> Bound:
         """Return the statement with its values; `leads` are the first words of the block's statements."""
@@ -54,6 +55,7 @@ class Binder:
         if spec.named == "optional":
             return "", None, True
         term_found = cursor.peek()
+        self.nameless.append(spec.words)
         wrote = term_found.text if term_found is not None and term_found.kind is TermKind.WORD else ""
         capital = wrote[:1].upper() + wrote[1:]
         self.problems.error(
@@ -123,7 +125,8 @@ class Binder:
         if self._store(cursor, slot, values, spans, spec) is BROKEN:
             return True
         if cursor.peek() is not None:
-            self._left_over(cursor, spec)
+            self._left_over(cursor, spec, slot)
+            values[slot.field] = BROKEN
         return True
 
     def _repeated(self, clause: Clause, slot: Slot, spans: dict[str, Span]) -> None:
@@ -132,10 +135,13 @@ class Binder:
         what = slot.words or clause.terms[0].text
         self.problems.error("PG2011", f"`{what}` is said twice in one statement", clause.span, labels=labels)
 
-    def _left_over(self, cursor: Cursor, spec: StatementSpec) -> None:
+    def _left_over(self, cursor: Cursor, spec: StatementSpec, reading: Slot | None = None) -> None:
         term = cursor.peek()
         last = cursor.before()
         if term is None:
+            return
+        if reading is not None and reading.want is Want.ROUTE and term.kind in FORMS[Want.ROUTE]:
+            self.problems.error("PG2024", f"an arrow is missing before {shown(term)}", term.span, expected="`->`")
             return
         slot = self._find(cursor, spec.clauses)
         if slot is not None and last is not None:

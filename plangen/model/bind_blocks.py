@@ -59,7 +59,7 @@ class BlockBinder:
         before = len(self.problems.items)
         head = block.header[0].span.join(block.header[-1].span)
         self._singles(spec, statements)
-        lost = len(statements) < len(block.statements)
+        lost = len(statements) < len(block.statements) or not block.whole
         bound = BoundBlock(spec, block.span, head, tuple(statements), name, label, lost or not ok)
         if not lost and len(self.problems.items) == before:
             for needed in spec.statements:
@@ -132,7 +132,7 @@ class BlockBinder:
         for bound in statements:
             if not bound.spec.single:
                 continue
-            if bound.kind in seen:
+            if bound.kind in seen and (not bound.name or bound.name != seen[bound.kind].name):
                 self.problems.error(
                     "PG2022", f"`{bound.kind}` is said twice in `{spec.lead}`", bound.head,
                     help="keep one of them", labels=(Label(seen[bound.kind].head, "first said here"),),

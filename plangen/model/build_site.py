@@ -26,7 +26,7 @@ class SiteBuilder:
         """Return the site, with what could not be read left out."""
         block = self.block
         lots = [a for b in block.all("lot") if (a := self.area(b))]
-        if len(block.all("lot")) > 1:
+        if len({b.name for b in block.all("lot")}) > 1:
             self.problems.error("PG2022", "`lot` is said twice in `site`", block.all("lot")[1].head,
                                 labels=(Label(block.all("lot")[0].head, "first said here"),))  # fmt: skip
         north = block.value("north", "bearing")

@@ -37,17 +37,6 @@ class ZoneBuilder:
             if self.names.find(ref, ("turf", "bed"), needed(("turf", "bed"))) is not None:
                 areas.append(ref.name)
         valves = block.all("valve")
-        if len(valves) > 1:
-            self.problems.error(
-                "PG3009", f"zone `{block.name}` has {len(valves)} valves", valves[1].head,
-                help="give each valve a zone of its own", labels=(Label(valves[0].head, "the first valve"),),
-            )  # fmt: skip
-        if not block.broken and not valves:
-            self.problems.error("PG3009", f"zone `{block.name}` has no valve", block.head,
-                                expected="a line `valve NAME PART, at …`")  # fmt: skip
-        if not block.broken and not block.all("head") and not block.all("drip"):
-            self.problems.error("PG3010", f"zone `{block.name}` has nothing that lets water out", block.head,
-                                expected="lines `head …` or `drip …`")  # fmt: skip
         kind = block.value("kind", "kind")
         if kind is None or not valves:
             return None
@@ -161,3 +150,19 @@ class ZoneBuilder:
 
 def _is_full(arc: Quantity | None) -> bool:
     return arc is not None and abs(arc.si - 360.0) < 1e-9
+
+
+def check_zone(block: BoundBlock, problems: Problems) -> None:
+    """Report a zone that does not have exactly one valve, or lets no water out."""
+    valves = block.all("valve")
+    if len(valves) > 1:
+        problems.error(
+            "PG3009", f"zone `{block.name}` has {len(valves)} valves", valves[1].head,
+            help="give each valve a zone of its own", labels=(Label(valves[0].head, "the first valve"),),
+        )  # fmt: skip
+    if not valves:
+        problems.error("PG3009", f"zone `{block.name}` has no valve", block.head,
+                       expected="a line `valve NAME PART, at …`")  # fmt: skip
+    if not block.all("head") and not block.all("drip"):
+        problems.error("PG3010", f"zone `{block.name}` has nothing that lets water out", block.head,
+                       expected="lines `head …` or `drip …`")  # fmt: skip

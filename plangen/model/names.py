@@ -30,12 +30,15 @@ class Entry:
 class NameTable:
     """Names to objects. A name whose statement could not be read is known and broken: it stays silent."""
 
-    def __init__(self, problems: Problems, broken: Iterable[str], whole: bool) -> None:
+    def __init__(
+        self, problems: Problems, broken: Iterable[str], whole: bool, nameless: Iterable[str] = ()
+    ) -> None:
         self.problems = problems
         self.entries: dict[str, Entry] = {}
         self.broken = set(broken)
         self.whole = whole
-        self._unknown: set[str] = set()
+        self.unknown: set[str] = set()
+        self._nameless = list(nameless)
 
     def add_blocks(self, blocks: Iterable[BoundBlock]) -> None:
         """Enter every name of the blocks; the second of two equal names gives a message."""
@@ -71,9 +74,15 @@ class NameTable:
                 )  # fmt: skip
                 return None
             return entry
-        if ref.name in self.broken or not self.whole or ref.name in self._unknown:
+        if ref.name in self.broken or not self.whole or ref.name in self.unknown:
             return None
-        self._unknown.add(ref.name)
+        for kind in self._nameless:
+            if not kinds or kind in kinds:
+                # A statement of this kind lacks its name: most likely this one.
+                self._nameless.remove(kind)
+                self.broken.add(ref.name)
+                return None
+        self.unknown.add(ref.name)
         similar = self._similar(ref.name, kinds)
         self.problems.error(
             "PG2014", f"nothing is named `{ref.name}`", ref.span,

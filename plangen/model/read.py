@@ -13,7 +13,7 @@ from plangen.model.build_parts import PartTable
 from plangen.model.build_pipes import PipeBuilder
 from plangen.model.build_project import read_answers, read_control, read_project, read_review, read_together
 from plangen.model.build_site import SiteBuilder
-from plangen.model.build_zones import ZoneBuilder
+from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
 from plangen.model.design import Design
 from plangen.model.locate import Locator
@@ -48,7 +48,7 @@ class _Assembly:
         binder = BlockBinder(source, problems)
         self.blocks = binder.blocks(tree)
         whole = tree.whole and binder.whole
-        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names}, whole)
+        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names}, whole, (*tree.nameless, *binder.binder.nameless))
         self.names.add_blocks(self.blocks)
         self.parts = PartTable(problems, whole)
         for block in self._all("part"):
@@ -96,7 +96,11 @@ class _Assembly:
             hazards_span=hazards.span if hazards else None,
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):
-            check_connected(design, self.problems)
+            # What hangs on what is judged last: a missing line would otherwise be told many times over.
+            for block in self._all("zone"):
+                check_zone(block, self.problems)
+            if not self.problems.items:
+                check_connected(design, self.problems)
         return design
 
     def _devices(self, builder: DeviceBuilder) -> tuple[Source | None, HouseDemand | None, list[Device]]:

@@ -34,7 +34,7 @@ def read_tree(source: SourceFile) -> Outcome[DesignTree]:
     problems = Problems()
     if not source.text.strip():
         problems.error(
-            "PG1020", "the file is empty", Span(source.name, 0, 0), help="begin with the line `plangen 1`"
+            "PG0004", "the file is empty", Span(source.name, 0, 0), help="begin with the line `plangen 1`"
         )
         return Outcome(DesignTree(source.name, (), (), whole=False), problems.done())
     parser, builder = design_parser()
@@ -44,7 +44,7 @@ def read_tree(source: SourceFile) -> Outcome[DesignTree]:
     except (LarkError, RecursionError) as error:
         from plangen.syntax.recover import recover
 
-        return recover(source, error)
+        return recover(source, parser, builder, error)
     return Outcome(_tree(source, items), ())
 
 

@@ -72,11 +72,12 @@ class Statement:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A block: the terms before its brace and its statements."""
+    """A block: the terms before its brace and its statements. `whole` is False where one could not be read."""
 
     header: tuple[Term, ...]
     statements: tuple[Statement, ...]
     span: Span
+    whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ class DesignTree:
     """A whole file.
 
     `broken_names` are names whose statement could not be read: they exist, but nothing more is known of
-    them. `whole` is False where a block or its head could not be read, so that anything may be missing.
+    them; `nameless` are the first words of statements whose very name could not be read. `whole` is False where a block or its head could not be read, so that anything may be missing.
     """
 
     file: str
@@ -92,3 +93,4 @@ class DesignTree:
     blocks: tuple[Block, ...]
     broken_names: frozenset[str] = frozenset()
     whole: bool = True
+    nameless: tuple[str, ...] = ()

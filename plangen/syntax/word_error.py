@@ -1,0 +1,101 @@
+"""What lark stumbled on, in people's words: one message for one line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from plangen.diagnostics.diagnostic import Problems
+from plangen.text.source import Span
+
+if TYPE_CHECKING:
+    from lark.exceptions import UnexpectedCharacters, UnexpectedToken
+
+_CHARACTERS = {
+    ";": "a statement ends where its line ends; clauses are parted by commas",
+    "“": 'write straight quotes: `"`',
+    "”": 'write straight quotes: `"`',
+    "„": 'write straight quotes: `"`',
+    "'": 'text stands in double quotes: `"Front lawn"`; feet and inches are `ft` and `in`',
+    "’": "feet and inches are written `ft` and `in`",
+    "½": "write the fraction with a slash: `1/2`",
+    "¼": "write the fraction with a slash: `1/4`",
+    "¾": "write the fraction with a slash: `3/4`",
+    "=": "a value follows its word directly: `cover 12 in`",
+    ":": "a value follows its word directly: `cover 12 in`",
+    "_": "names and words are joined with hyphens: `north-side`",
+    "→": "an arrow is written `->`",
+    "°": "angles are written `90 deg`",
+    "[": "coordinates stand in parentheses: `(12, 14)`",
+    "]": "coordinates stand in parentheses: `(12, 14)`",
+    ">": "an arrow is written `->`",
+    "–": "write a plain hyphen `-`",
+    "−": "write a plain hyphen `-`",
+    "<": "an arrow is written `->`, from the water to the outlet",
+    "*": "nothing is reckoned here; write the result",
+    "+": "nothing is reckoned here; write the result",
+    "$": "only text in quotes may hold this sign",
+}
+_TERMS = "a word, a name, a quantity, a place or text"
+
+
+def bad_character(error: UnexpectedCharacters, text: str, offset: int, file: str, problems: Problems) -> None:
+    """Report a character that no term begins with."""
+    at = offset + error.pos_in_stream
+    char = text[error.pos_in_stream] if error.pos_in_stream < len(text) else ""
+    if char == '"':
+        end = text.find("\n", error.pos_in_stream)
+        end = len(text) if end < 0 else end
+        problems.error("PG1002", "the text is not closed", Span(file, at, offset + len(text[:end].rstrip())),
+                       expected='a second `"` on the same line')  # fmt: skip
+        return
+    shown = f"`{char}`" if char.isprintable() else f"the control character U+{ord(char):04X}"
+    problems.error("PG1001", f"{shown} means nothing here", Span(file, at, at + 1), help=_CHARACTERS.get(char, ""))
+
+
+def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problems: Problems) -> None:
+    """Report a term that cannot stand where it stands."""
+    token = error.token
+    kind = token.type
+    start = token.start_pos if token.start_pos is not None and kind != "$END" else len(text)
+    span = Span(file, offset + start, offset + start + (len(token) if kind != "$END" else 0))
+    before = text[:start].rstrip()
+    last = before[-1:]
+    bare = _outside_strings(before)
+    if bare.count("(") > bare.count(")"):
+        _in_pair(kind, before, span, str(token), problems)
+    elif kind == "COMMA":
+        after = "another comma" if last == "," else "an arrow" if before.endswith("->") else "nothing"
+        problems.error("PG1004", f"a comma after {after}", span, expected=f"{_TERMS} before the comma",
+                       help="take the comma away")  # fmt: skip
+    elif kind == "ARROW":
+        problems.error("PG1004", "an arrow that nothing leads to", span, expected="a place before `->`")
+    elif kind == "RPAR":
+        problems.error("PG1003", "this parenthesis closes none", span, help="take it away, or write the first one")
+    elif kind == "LPAR":
+        problems.error("PG1004", "a parenthesis cannot stand here", span, expected="coordinates such as `(12, 14)`")
+    elif kind in ("LBRACE", "RBRACE"):
+        problems.error("PG1004", f"`{token}` cannot stand inside a line", span,
+                       expected="`{` at the end of a block's first line and `}` on a line of its own")  # fmt: skip
+    elif kind == "$END":
+        problems.error("PG1011", "the line is not finished", span, expected=_TERMS)
+    else:
+        problems.error("PG1004", f"`{token}` cannot stand here", span, expected=_TERMS)
+
+
+def _in_pair(kind: str, before: str, span: Span, token: str, problems: Problems) -> None:
+    inside = _outside_strings(before)
+    inside = inside[inside.rindex("(") + 1 :]
+    if kind == "$END":
+        problems.error("PG1003", "the parenthesis is not closed", span, expected="`)`")
+    elif kind in ("NUMBER", "QUANTITY") and "," not in inside and inside.strip():
+        problems.error("PG1004", f"a comma is missing before `{token}`", span, expected="a pair such as `(12, 14)`")
+    elif kind == "COMMA" and inside.count(",") == 1:
+        problems.error("PG1004", "a pair has two values", span, expected="`)` after the second value")
+    elif kind == "ARROW":
+        problems.error("PG1003", "the parenthesis is not closed before the arrow", span, expected="`)`")
+    else:
+        problems.error("PG1004", f"`{token}` cannot stand in a pair", span, expected="a pair such as `(12, 14)`")
+
+
+def _outside_strings(text: str) -> str:
+    return "".join(text.split('"')[::2])
