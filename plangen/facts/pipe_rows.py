@@ -26,14 +26,13 @@ _MATERIALS = (
     ("ductile", "iron"),
     ("iron", "iron"),
 )
-_ISOLATION = ("isolation",)
 _CLOSE_BETWEEN_RUNS = ("valve", "master-valve")
 
 
 def pipe_rows(survey: Survey) -> list[Row]:
     """Return one row for each pipe."""
-    cold = survey.path.reached((survey.path.source,), _stops(survey, _ISOLATION))
-    live = survey.path.reached((survey.path.source,), _stops(survey, _CLOSE_BETWEEN_RUNS))
+    cold = _charged(survey, _shut_for_winter(survey))
+    live = _charged(survey, _stops(survey, _CLOSE_BETWEEN_RUNS))
     crossed: dict[str, list[bool]] = {}
     for crossing in survey.layout.crossings:
         if crossing.kind == "paving":
@@ -86,10 +85,8 @@ def _pipe_values(
         "size": stated("size", pipe.nominal, ""),
         **_depths(survey, pipe),
         "frost_expected": frost_expected(survey),
-        "pressurised_all_year": known(_passes(survey, start, cold, _ISOLATION)) if fed else no_way,
-        "under_constant_pressure": known(_passes(survey, start, live, _CLOSE_BETWEEN_RUNS))
-        if fed
-        else no_way,
+        "pressurised_all_year": known(start in cold) if fed else no_way,
+        "under_constant_pressure": known(start in live) if fed else no_way,
         "downstream_of_assembly": _downstream_of_assembly(survey, start, no_way),
         **_water(survey, pipe),
         "crosses_paving": known(bool(crossed)),
@@ -98,10 +95,23 @@ def _pipe_values(
     return values
 
 
-def _passes(survey: Survey, start: str, reached: frozenset[str], kinds: tuple[str, ...]) -> bool:
-    """Return whether water stands in a pipe from `start` although every device of these kinds is shut."""
-    device = survey.path.devices.get(start)
-    return start in reached and (device is None or device.kind not in kinds)
+def _shut_for_winter(survey: Survey) -> frozenset[str]:
+    """Return what stops the water for winter: isolation and zone valves, and assemblies.
+
+    A testable assembly is made with two shutoffs of its own (the USC manual of cross-connection control, from
+    memory); an atmospheric vacuum breaker and an air gap have none.
+    """
+    own = {
+        n
+        for n, d in survey.path.devices.items()
+        if d.kind == "assembly" and d.assembly_kind not in ("avb", "air-gap", "")
+    }
+    return _stops(survey, ("isolation", *_CLOSE_BETWEEN_RUNS)) | own
+
+
+def _charged(survey: Survey, shut: frozenset[str]) -> frozenset[str]:
+    """Return the places from which a pipe still gets pressure although these devices are shut."""
+    return survey.path.reached((survey.path.source,), shut) - shut
 
 
 def _downstream_of_assembly(survey: Survey, start: str, no_way: Value) -> Value:

@@ -152,7 +152,7 @@ PIPE = Relation(
         truth("buried", "the pipe lies in the ground"),
         truth("frost_expected", "the ground freezes at this site"),
         truth(
-            "pressurised_all_year", "no isolation valve can shut it off for winter: it stays under pressure"
+            "pressurised_all_year", "no valve or assembly can shut it off for winter: it stays under pressure"
         ),
         truth("under_constant_pressure", "it is under pressure while no zone runs"),
         truth("downstream_of_assembly", "every way from the supply to it passes an assembly"),
