@@ -10,7 +10,7 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import replace
 
-from plangen.checking.compose_finding import Draft, compose, switched_off
+from plangen.checking.compose_finding import Composer, Draft, switched_off
 from plangen.checking.evaluate import Evaluator
 from plangen.checking.finding import Finding, Status
 from plangen.checking.govern import govern
@@ -105,7 +105,8 @@ def _drafts(packs: Sequence[CheckedPack], rows: FactRows, system: str, home: Spa
             if rule in seen:
                 continue
             seen.add(rule)
-            here = [compose(rule, v, readings.full, system, home, pack.name) for v in judge(rule, readings)]
+            composer = Composer(rule, readings.full, system, home, pack.name)
+            here = [composer.compose(v) for v in judge(rule, readings)]
             drafts += sorted(here, key=lambda d: d.finding.subject)
         drafts += [switched_off(off, home) for off in pack.switched_off]
     return drafts

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from plangen.checking import terms as c
 from plangen.checking.evaluate import Evaluator, Rows
-from plangen.checking.evidence import gather_evidence, limits_in
-from plangen.checking.finding import Finding, OtherLimit, Status
+from plangen.checking.evidence import Grounds, gather_evidence, limits_in
+from plangen.checking.finding import Evidence, Finding, OtherLimit, Status
 from plangen.checking.focus import Bound
 from plangen.checking.judge import Verdict
 from plangen.checking.packs import Rule, RuleOff
@@ -20,71 +20,81 @@ DESIGN = "design"
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A finding with what amending it needs: its rule, and the comparison it turns on."""
+    """A finding with what amending it needs: its rule, and the comparison it turns on.
+
+    `confirmed_as` is what a person's word would make of it.
+    """
 
     finding: Finding
     rule: Rule | None
     bound: Bound | None = None
+    confirmed_as: Status = Status.MEETS
 
 
-def compose(
-    rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str, home: Span | None, pack: str
-) -> Draft:
-    """Return the finding of a verdict. `home` is where a missing thing would be said."""
-    rows = verdict.rows
-    kind = rule.relation.name if rule.relation is not None else DESIGN
-    subject = rows[0].row.name if rows else ""
-    leaf = verdict.leaf
-    is_measured = leaf is not None and verdict.reason not in ("when", "selection")
-    bound = leaf.bound if leaf is not None and is_measured else None
-    measured, limit, margin = bound_measures(bound, system) if bound is not None else (None, None, None)
-    least = limit if bound is not None and not bound.downward else None
-    most = limit if bound is not None and (bound.downward or bound.operator == "is") else None
-    evidence, how = gather_evidence(_terms(rule, verdict), leaf.rows if leaf else rows, evaluator, system)
-    finding = Finding(
-        finding_id(rule.name, subject),
-        0,
-        rule.name,
-        pack,
-        rule.title,
-        verdict.status,
-        rule.severity,
-        kind,
-        subject,
-        sentence(rule, verdict, evaluator, system),
-        rows[0].row.span if rows else home or rule.span,
-        rule.span,
-        measured,
-        least,
-        most,
-        margin,
-        evidence,
-        (*how, *_steps(rule, verdict, evaluator)),
-        verdict.missing,
-        rule.sources,
-        rule.why,
-        rule.fix,
-        _look_at(rule, verdict),
-        others=_replaced(rule),
-        weak=verdict.weak,
-    )
-    return Draft(finding, rule, bound)
+class Composer:
+    """Composes the findings of one rule. `home` is where a missing thing would be said."""
+
+    __slots__ = ("evaluator", "grounds", "home", "others", "pack", "rule", "selection", "system")
+
+    def __init__(self, rule: Rule, evaluator: Evaluator, system: str, home: Span | None, pack: str) -> None:
+        """Find once what all findings of the rule share."""
+        self.rule, self.evaluator, self.system, self.home, self.pack = rule, evaluator, system, home, pack
+        conditions = tuple(x for x in (rule.where, *rule.when) if x is not None)
+        self.selection = Grounds.of(conditions)
+        self.grounds = Grounds.of(conditions if rule.require is None else (rule.require, *conditions))
+        self.others = _replaced(rule)
+
+    def compose(self, verdict: Verdict) -> Draft:
+        """Return the finding of a verdict."""
+        rule, rows, leaf = self.rule, verdict.rows, verdict.leaf
+        on_condition = verdict.reason in ("when", "selection")
+        bound = leaf.bound if leaf is not None and not on_condition else None
+        measured, limit, margin = (
+            bound_measures(bound, self.system) if bound is not None else (None, None, None)
+        )
+        subject = rows[0].row.name if rows else ""
+        evidence, how = self._evidence(verdict, on_condition)
+        finding = Finding(
+            finding_id(rule.name, subject),
+            0,
+            rule.name,
+            self.pack,
+            rule.title,
+            verdict.status,
+            rule.severity,
+            rule.relation.name if rule.relation is not None else DESIGN,
+            subject,
+            sentence(rule, verdict, self.evaluator, self.system),
+            rows[0].row.span if rows else self.home or rule.span,
+            rule.span,
+            measured,
+            limit if bound is not None and not bound.downward else None,
+            limit if bound is not None and (bound.downward or bound.operator == "is") else None,
+            margin,
+            evidence,
+            (*how, *_steps(rule, verdict, self.evaluator)),
+            verdict.missing,
+            rule.sources,
+            rule.why,
+            rule.fix,
+            _look_at(rule, verdict),
+            others=self.others,
+            weak=verdict.weak,
+        )
+        confirmed_as = Status.NOT_APPLICABLE if verdict.reason == "when" else Status.MEETS
+        return Draft(finding, rule, bound, confirmed_as)
+
+    def _evidence(self, verdict: Verdict, on_condition: bool) -> tuple[tuple[Evidence, ...], tuple[str, ...]]:
+        if verdict.reason in ("no_rows", "none_matches", "unlisted"):
+            return (), ()
+        grounds = self.selection if on_condition else self.grounds
+        rows = verdict.leaf.rows if verdict.leaf is not None else verdict.rows
+        return gather_evidence(grounds, rows, self.evaluator, self.system)
 
 
 def finding_id(rule: str, subject: str) -> str:
     """Return the id of a finding: rule and subject, so that it survives edits elsewhere."""
     return f"{rule}/{subject}" if subject else rule
-
-
-def _terms(rule: Rule, verdict: Verdict) -> tuple[c.Term, ...]:
-    """Return the expressions whose values a reader wants to see: the deciding test first."""
-    if verdict.reason in ("no_rows", "none_matches", "unlisted"):
-        return ()
-    conditions = tuple(x for x in (rule.where, *rule.when) if x is not None)
-    first = () if verdict.leaf is None else (verdict.leaf.term,)
-    if verdict.reason in ("when", "selection") or rule.require is None:
-        return (*first, *conditions)
-    return (*first, rule.require, *conditions)
 
 
 def _steps(rule: Rule, verdict: Verdict, evaluator: Evaluator) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from plangen.checking import terms as c
 from plangen.checking.evaluate import Evaluator, Rows
@@ -57,36 +58,49 @@ def limits_in(term: c.Term) -> Iterator[Limit | Table]:
         yield from limits_in(part)
 
 
+@dataclass(frozen=True, slots=True)
+class Grounds:
+    """What a rule can rest on, found once for all its rows: facts it names, limits as evidence."""
+
+    facts: tuple[c.Field, ...]
+    limits: tuple[Evidence, ...]
+
+    @staticmethod
+    def of(terms: tuple[c.Term, ...]) -> Grounds:
+        """Return the grounds of some expressions, in the order written."""
+        facts = {(f.scope, f.relation, f.field.name): f for term in terms for f in facts_in(term)}
+        limits = {x.name: _limit_evidence(x) for term in terms for x in limits_in(term)}
+        return Grounds(tuple(facts.values()), tuple(limits.values()))
+
+
 def gather_evidence(
-    terms: tuple[c.Term, ...], rows: Rows, evaluator: Evaluator, system: str
+    grounds: Grounds, rows: Rows, evaluator: Evaluator, system: str
 ) -> tuple[tuple[Evidence, ...], tuple[str, ...]]:
-    """Return the evidence for expressions on given rows, and one line for each value that was worked out."""
+    """Return the evidence on given rows, and one line for each value that was worked out."""
     found: list[Evidence] = []
-    inputs: list[Evidence] = []
+    inputs: dict[tuple[str, str], Evidence] = {}
     steps: list[str] = []
     wording = Wording(system, rows)
-    for term in terms:
-        for field in facts_in(term):
-            # A field of a list's inner row has no one value here; the rows given settle the others.
-            if field.scope is not None and field.scope >= len(rows):
-                continue
-            value = evaluator.value(field, rows)
-            name = wording.value(field)
-            datum = f" ({field.field.datum})" if field.field.datum else ""
-            found.append(Evidence(name + datum, shown(value, field, system), weakest(value), _span(value)))
-            inputs += [Evidence(i.name, Measure(i.written), i.provenance, i.span) for i in value.inputs]
-            if value.how:
-                steps.append(f"{name}: {value.how}")
-        for limit in limits_in(term):
-            words = limit.written if isinstance(limit, Limit) else _rows_of(limit)
-            basis = _LIMIT_BASIS.get(limit.source.verified, Basis.STANDARD)
-            section = " ".join(x for x in (limit.source.title, limit.source.section) if x)
-            found.append(
-                Evidence(
-                    f"limit: {limit.about}", Measure(words), Provenance(basis, None, section), limit.span
-                )
-            )
-    return tuple(dict.fromkeys((*found, *inputs))), tuple(dict.fromkeys(steps))
+    for field in grounds.facts:
+        # A field of a list's inner row has no one value here; the rows given settle the others.
+        if field.scope is not None and field.scope >= len(rows):
+            continue
+        value = evaluator.value(field, rows)
+        name = wording.value(field)
+        datum = f" ({field.field.datum})" if field.field.datum else ""
+        found.append(Evidence(name + datum, shown(value, field, system), weakest(value), _span(value)))
+        for i in value.inputs:
+            inputs.setdefault((i.name, i.written), Evidence(i.name, Measure(i.written), i.provenance, i.span))
+        if value.how:
+            steps.append(f"{name}: {value.how}")
+    return (*found, *grounds.limits, *inputs.values()), tuple(steps)
+
+
+def _limit_evidence(limit: Limit | Table) -> Evidence:
+    words = limit.written if isinstance(limit, Limit) else _rows_of(limit)
+    basis = _LIMIT_BASIS.get(limit.source.verified, Basis.STANDARD)
+    section = " ".join(x for x in (limit.source.title, limit.source.section) if x)
+    return Evidence(f"limit: {limit.about}", Measure(words), Provenance(basis, None, section), limit.span)
 
 
 def _span(value: Value) -> Span | None:

@@ -10,6 +10,7 @@ from plangen.checking.focus import Bound, Leaf, extreme_row
 from plangen.checking.judge import Verdict
 from plangen.checking.packs import Rule
 from plangen.checking.wording import Wording, is_small, measure, plain, told_apart
+from plangen.quantity.dimension import Dimension
 from plangen.text.suggest import listed
 
 MOST_NAMED = 4
@@ -38,9 +39,9 @@ def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
         return f"{subject}: falls away only because {reason}, which rests on {_names(verdict.weak)}."
     assert verdict.leaf is not None
     if verdict.status in (Status.NOT_KNOWN, Status.NEEDS_PERSON) and verdict.missing:
-        needed = _required(verdict.leaf, system)
+        needed = _open_question(verdict.leaf, evaluator, system)
         tail = f"; a person must look: {_lower(rule.ask)}" if verdict.reason == "ask" else ""
-        return f"{subject}: not known whether {needed}; missing: {_names(verdict.missing)}{tail}."
+        return f"{subject}: {needed}; missing: {_names(verdict.missing)}{tail}."
     words = _measured_words(verdict.leaf, evaluator, system)
     if verdict.weak and verdict.status is Status.NEEDS_PERSON:
         words += f", but this rests on {_names(verdict.weak)}"
@@ -55,7 +56,7 @@ def _why_not(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
         return f"the design has no {relation}"
     if verdict.reason == "none_matches":
         condition = Wording(system).condition(rule.where) if rule.where is not None else ""
-        return f"no {relation} has {condition}"
+        return f"there is no {relation} where {condition}"
     if verdict.reason == "nothing":
         return "there is nothing it could be checked on"
     assert verdict.leaf is not None
@@ -67,20 +68,37 @@ def bound_measures(bound: Bound, system: str) -> tuple[Measure | None, Measure |
     dimension = c.type_of(bound.measured).dimension or c.type_of(bound.limit).dimension
     small = is_small(bound.measured) or is_small(bound.limit)
     value, limit = bound.measured_si, bound.limit_si
+    shown_value: Measure | None
+    shown_limit: Measure | None
     if value is not None and limit is not None:
         shown_value, shown_limit = told_apart(value, limit, dimension, system, small)
     else:
-        shown_value, shown_limit = (
-            None if x is None else measure(x, dimension, system, small) for x in (value, limit)
-        )
-    margin = None if bound.margin_si is None else measure(bound.margin_si, dimension, system, small)
-    return shown_value, shown_limit, margin
+        shown_value, shown_limit = (_shown(x, dimension, system, small) for x in (value, limit))
+    return shown_value, shown_limit, _shown(bound.margin_si, dimension, system, small)
+
+
+def _shown(si: float | None, dimension: Dimension | None, system: str, small: bool) -> Measure | None:
+    return None if si is None else measure(si, dimension, system, small)
+
+
+def _open_question(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
+    """Return what is not known: the value itself where one fact is asked for, else the whole test."""
+    wording = Wording(system, leaf.rows)
+    field = _subject_field(leaf.term)
+    unknown = field is not None and evaluator.value(field, leaf.rows).value is None
+    if field is None or not unknown:
+        return f"it is not known whether {_required(leaf, system)}"
+    name = f"{wording.value(field)} is not known"
+    if leaf.bound is None or leaf.bound.limit_si is None:
+        return name
+    _, limit, _ = bound_measures(leaf.bound, system)
+    return f"{name}; {leaf.bound.operator} {limit.words if limit else ''} is required"
 
 
 def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return the deciding test with its values: what is, and what is required."""
     if leaf.bound is None:
-        return f"{_state(leaf, evaluator, system)}; required: {_required(leaf, system)}"
+        return _settled_words(leaf, evaluator, system)
     bound = leaf.bound
     value, limit, margin = bound_measures(bound, system)
     wording = Wording(system, leaf.rows)
@@ -91,7 +109,8 @@ def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
         return f"{is_words}; required: {_required(leaf, system)}"
     needed = f"{bound.operator} {limit.words}" if bound.operator != "is" else limit.words
     if not isinstance(bound.limit, c.Const | c.LimitTerm):
-        needed += f" ({wording.value(bound.limit)})"
+        small = is_small(bound.measured) or is_small(bound.limit)
+        needed += f" ({wording.value(bound.limit, small)})"
     if leaf.truth.value:
         return f"{is_words}, and {needed} is required"
     if margin is None or not margin.si:
@@ -102,16 +121,39 @@ def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     return f"{is_words}; {needed} is required{by}"
 
 
+def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
+    """Return a test that measures nothing: what is, and whether that is as required."""
+    state, term = _state(leaf, evaluator, system), leaf.term
+    if isinstance(term, c.Field):
+        wanted = "no" if leaf.inverted else "yes"
+        return f"{state}, as required" if leaf.truth.value else f"{state}; {wanted} is required"
+    if isinstance(term, c.Member):
+        choice = Wording(system, leaf.rows).value(term.options)
+        wanted = f"not {choice}" if term.negated != leaf.inverted else choice
+        return f"{state}, and {wanted} is required" if leaf.truth.value else f"{state}; {wanted} is required"
+    if leaf.truth.value:
+        return f"{state}, as required"
+    return f"{state}; required: {_required(leaf, system)}"
+
+
 def _required(leaf: Leaf, system: str) -> str:
     words = Wording(system, leaf.rows).condition(leaf.term)
     return f"not ({words})" if leaf.inverted else words
 
 
+def _subject_field(term: c.Term) -> c.Field | None:
+    """Return the one fact a test is about, if there is one."""
+    if isinstance(term, c.Field):
+        return term
+    found = getattr(term, "value", None) or getattr(term, "left", None)
+    return found if isinstance(found, c.Field) else None
+
+
 def _state(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return what is the case, as far as one value tells it."""
     term, wording = leaf.term, Wording(system, leaf.rows)
-    field = term if isinstance(term, c.Field) else getattr(term, "value", None) or getattr(term, "left", None)
-    if isinstance(field, c.Field):
+    field = _subject_field(term)
+    if field is not None:
         value = shown(evaluator.value(field, leaf.rows), field, system)
         return f"{wording.value(field)} is {value.words}"
     held = leaf.truth.value is not leaf.inverted

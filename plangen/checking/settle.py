@@ -35,7 +35,7 @@ def confirm(
             words = _said(word)
             finding = replace(
                 finding,
-                status=Status.MEETS,
+                status=draft.confirmed_as,
                 confirmed_by=words,
                 message=f"{finding.message.rstrip('.')}; {words}.",
             )

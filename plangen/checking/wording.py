@@ -147,7 +147,7 @@ class Wording:
                 return f"{self.value(term.value)} is {'not ' if term.negated else ''}known"
             case c.Negation(inner=inner):
                 if isinstance(inner, c.Field):
-                    return f"{self.value(inner)}: no"
+                    return f"not {self.value(inner)}"
                 return f"not ({self.condition(inner)})"
             case c.Junction(every=every, parts=parts):
                 return f" {'and' if every else 'or'} ".join(self._part(p) for p in parts)
@@ -158,8 +158,6 @@ class Wording:
             case c.ForAll():
                 where = "" if term.where is None else f" where {self.condition(term.where)}"
                 return f"every {plain(term.relation)}{where} has {self.condition(term.has)}"
-            case c.Field():
-                return f"{self.value(term)}: yes"
         return self.value(term)
 
     def _part(self, term: c.Term) -> str:
