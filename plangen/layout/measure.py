@@ -20,7 +20,7 @@ NOTES = (
     "Coverage: each head's flow falls off in a straight line from the head to its radius (common practice, "
     "no source); wind, slope and buildings in the way of the water are left out.",
     "Coverage: an area watered by several zones gets the sum of their rates, for equal run times.",
-    "Coverage: the uniformity is that of this ideal pattern in still air; catch-can tests of standing systems "
+    "Coverage: the uniformity is that of this ideal pattern in still air; catch-can tests of real systems "
     "come out lower (pop-up spray typically 60 %: California State University, Fresno, Wateright).",
     "Throws: the data sheet's radius, inside the data sheet's pressure range; outside it, not known.",
     "Heights: heads at rest; a pipe's height is that of its top under the stated cover.",
