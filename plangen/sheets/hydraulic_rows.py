@@ -223,9 +223,9 @@ def fill_heads(system: str) -> tuple[str, ...]:
         "Role",
         f"Length {unit_of(Dimension.LENGTH, system)}",
         f"Volume {unit_of(Dimension.VOLUME, system)}",
-        f"Fill at 1 ft/s (0.30 m/s) {flow}",
+        f"Fill {flow}",
         "Fill time min",
-        f"Flush at 2.5 ft/s (0.76 m/s) {flow}",
+        f"Flush {flow}",
     )
 
 

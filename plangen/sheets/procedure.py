@@ -39,8 +39,9 @@ def procedure_panels(
 
 
 def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:
-    fixed = sum(text_width_mm(t, height, bold=True) + height * 1.2 for t in ("No.", "Date __________"))
-    share = width - fixed - 6 * height
+    sign = max(text_width_mm(line, height, bold=True) for line in SIGN.split("\n"))
+    fixed = text_width_mm("No.", height, bold=True) + sign
+    share = width - fixed - 8.5 * height
     columns = (
         Column("No.", "end"),
         Column("Work", "start", share * 0.36),
@@ -48,7 +49,7 @@ def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:
         Column("Caution", "start", share * 0.20),
         Column("Source", "start", share * 0.15),
         Column("Hold point", "start", share * 0.09),
-        Column("Sign-off", "start"),
+        Column("Sign-off", "start", sign),
     )
     rows = tuple(
         Row(

@@ -28,7 +28,10 @@ def natural(name: str) -> tuple[tuple[int, str], ...]:
 
 def fill_plan(design: Design) -> FillPlan:
     """Return filling and flushing figures of every new pipe, and of the main as one volume."""
-    new = sorted((p for p in design.pipes if p.state == "new"), key=lambda p: natural(p.name))
+    roles = ("service", "mainline", "nipple", "lateral")
+    new = sorted(
+        (p for p in design.pipes if p.state == "new"), key=lambda p: (roles.index(p.role), natural(p.name))
+    )
     rows = tuple(_row(p) for p in new)
     main = [r for r in rows if r.role in ("mainline", "nipple", "service")]
     laterals = math.fsum(r.volume_m3 for r in rows if r.role == "lateral")

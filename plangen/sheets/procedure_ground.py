@@ -5,6 +5,7 @@ Law and standards are paraphrased and cited; what is only custom says so.
 
 from __future__ import annotations
 
+from plangen.sheets.connection_path import connection_pipes
 from plangen.sheets.procedure_figures import Figures
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
 
@@ -281,8 +282,8 @@ def lay_pipe(f: Figures) -> tuple[Step, ...]:
 
 
 def _flush_to_assembly(f: Figures) -> str:
-    ahead = [r for r in f.fill.rows if r.role == "service"]
-    rows = ahead or [r for r in f.fill.rows if r.role == "mainline"][:1]
+    ahead = connection_pipes(f.design)
+    rows = [r for r in f.fill.rows if r.pipe in ahead]
     if not rows:
         return f"Flushing flow {NOT_STATED}"
     return "Flush at " + "; ".join(f"{r.pipe} {f.flow(r.flush_m3s)}" for r in rows) + " or more (2.5 ft/s)"

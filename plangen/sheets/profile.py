@@ -60,7 +60,7 @@ def profile_panel(
     ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
     x_ticks = steps(0.0, max(xs), 10)
     p_ticks = steps(min(0.0, *ps), max(ps), 7)
-    left, right = height * 6.5, width - height
+    left, right = height * 6.5, width - height * 3.0
     split = tall * 0.60
     upper = Axes(
         left, height * 6.0, right, split - height * 3.0, x_ticks[0], x_ticks[-1], p_ticks[0], p_ticks[-1]
@@ -74,7 +74,7 @@ def profile_panel(
     marks: list[AnyMark] = [
         frame(upper, x_ticks, p_ticks, "", f"PRESSURE {p_unit}", height),
         curve,
-        *bubbles(on, [str(p.number) for p in points], height * 1.3, height),
+        *bubbles(on, [str(p.number) for p in points], height * 1.3, height, left),
         *dots,
         *_need(case, upper, system, height),
         *_elevations(
@@ -170,7 +170,7 @@ def _points_table(points: Sequence[ProfilePoint], system: str) -> Table:
                 f"{_length(p.distance_m, system):.1f}",
                 pressure(p.pressure_m, system),
                 level(p.elevation_m),
-                level(p.ground_m) if p.node else "-",
+                level(p.ground_m) if p.placed else "-",
             ),
             p.name,
         )

@@ -74,10 +74,17 @@ def frame(
     return Group("plot-axes", tuple(marks))
 
 
-def bubbles(points: Sequence[XY], names: Sequence[str], y: float, height: float) -> tuple[Group, ...]:
-    """Return a row of numbered circles at level `y`, each led down to its point, in the points' order."""
+def bubbles(
+    points: Sequence[XY], names: Sequence[str], y: float, height: float, left: float
+) -> tuple[Group, ...]:
+    """Return a row of numbered circles at level `y`, each led down to its point, in the points' order.
+
+    No circle stands left of `left`.
+    """
     radius = height * 1.15
-    starts = spread([p[0] for p in points], [2 * radius] * len(points), 0.6)
+    starts = list(spread([p[0] for p in points], [2 * radius] * len(points), 0.6))
+    for i, start in enumerate(starts):
+        starts[i] = max(start, left if i == 0 else starts[i - 1] + 2 * radius + 0.6)
     out = []
     for point, name, start in zip(points, names, starts, strict=True):
         x = start + radius

@@ -19,7 +19,8 @@ from plangen.terrain.surface import Surface
 class ProfilePoint:
     """A place on the way: `number` is the budget's line number, 0 the source.
 
-    `ground_m` is the finished grade there, None where the place or its grade is not known.
+    `ground_m` is the finished grade there, None where it is not known; `placed` is false for a joint of a
+    pipe that has no name of its own, whose place is not looked up.
     """
 
     number: int
@@ -29,6 +30,7 @@ class ProfilePoint:
     pressure_m: float
     elevation_m: float | None
     ground_m: float | None
+    placed: bool = True
 
 
 def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[ProfilePoint, ...]:
@@ -48,8 +50,11 @@ def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[
         elevation = None if elevation is None else elevation + line.rise_m
         node = _end_node(case.solution, line)
         ground = _ground(design, surface, node)
+        placed = place_of(design, node) is not None
         name = line.object or line.id
-        out.append(ProfilePoint(number, name, node, distance, line.pressure_after_m, elevation, ground))
+        out.append(
+            ProfilePoint(number, name, node, distance, line.pressure_after_m, elevation, ground, placed)
+        )
     return tuple(out)
 
 

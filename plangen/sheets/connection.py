@@ -1,0 +1,162 @@
+"""The enlarged connection plan: meter, tap, isolation valve, first pipes and assembly, tied to two corners.
+
+Drawn with the plan's own symbols on the plan's own base. Ties come from the layout facts; a tie that no
+corner allows is lettered NOT STATED.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from plangen.layout.results import Layout, TieDistance
+from plangen.model.design import Design
+from plangen.model.waterworks import Device
+from plangen.sheets.canvas import Canvas
+from plangen.sheets.connection_labels import length_text, letter_connection
+from plangen.sheets.connection_views import ConnectionView, connection_views, fixed_corners
+from plangen.sheets.details_section import NOT_STATED
+from plangen.sheets.labels import Field
+from plangen.sheets.marks import Circle, Group, Line
+from plangen.sheets.panel import Panel, joined
+from plangen.sheets.paragraphs import notes_panel
+from plangen.sheets.pens import Lettering, lettering
+from plangen.sheets.plan_base import draw_base
+from plangen.sheets.plan_labels import keep_marker_rooms
+from plangen.sheets.plan_water import draw_water
+from plangen.sheets.procedure_fill import natural
+from plangen.sheets.scalebar import north_arrow, scale_bar
+from plangen.sheets.shapes import clip_segment, rectangle
+from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.viewport import scale_name
+from plangen.terrain.surface import Surface
+
+TIED = ("meter", "tap", "isolation", "assembly")
+_BAND = 20.0
+
+
+def connection_panels(
+    design: Design,
+    surface: Surface,
+    layout: Layout,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+) -> tuple[Panel, ...]:
+    """Return the views of the connection and the table of ties, none larger than `room` (mm)."""
+    letters = lettering(family)
+    tall = (room[0], room[1] - _BAND - 1.0)
+    views = connection_views(design, system, tall)
+    if not views:
+        note = f"CONNECTION {NOT_STATED}: the design names no meter, tap, isolation valve or assembly."
+        return (notes_panel("Connection", (note,), min(room[0], 120.0), letters.note, False),)
+    panels = [_view_panel(design, layout, view, system, letters) for view in views]
+    return (*panels, *table_pages(_ties_table(design, layout, system), letters.note, room[1]))
+
+
+def tie_text(distance_m: float | None, system: str) -> str:
+    """Return a tie distance: feet and inches, or metres."""
+    return NOT_STATED if distance_m is None else length_text(distance_m, system)
+
+
+def _view_panel(
+    design: Design, layout: Layout, view: ConnectionView, system: str, letters: Lettering
+) -> Panel:
+    canvas = Canvas(view.view, letters, system, Field(view.view.window))
+    # Heads, drip and laterals belong to the irrigation plan; here they would only hide the connection.
+    shown = replace(design, heads=(), drips=(), pipes=tuple(p for p in design.pipes if p.role != "lateral"))
+    draw_base(canvas, shown)
+    crowded = draw_water(canvas, shown)
+    _ties(canvas, design, layout, view)
+    letter_connection(canvas, shown, layout, view, crowded)
+    rooms = keep_marker_rooms(canvas)
+    left, top, right, bottom = view.view.window
+    frame = Group("view-frame", (Line((*rectangle(left, top, right, bottom), (left, top)), "thin"),))
+    plan = Panel(
+        Group("connection-plan", (*canvas.marks(), frame), title=view.title),
+        tuple(canvas.noted),
+        right,
+        bottom,
+        anchors=tuple(canvas.anchors),
+        rooms=rooms,
+    )
+    arrow = north_arrow(view.view.turn_deg, design.site.north_deg, letters.floor * 2.6, letters.floor)
+    bar = scale_bar(view.view.denominator, system, letters.floor)
+    parts = [(plan, 0.0, 0.0), (arrow, 0.0, bottom + 2.0), (bar, arrow.width_mm + 4.0, bottom + 2.0)]
+    parts.append(
+        (
+            _notes(canvas, right - arrow.width_mm - bar.width_mm - 12.0),
+            arrow.width_mm + bar.width_mm + 8.0,
+            bottom + 2.0,
+        )
+    )
+    return joined(parts, "connection", view.title, scale_name(view.view.denominator, system))
+
+
+def _notes(canvas: Canvas, width: float) -> Panel:
+    notes = ["Buried lines are from records, not from a locate: call 811 and hand-dig near them."]
+    if canvas.unplaced:
+        notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
+    return notes_panel("", notes, max(width, 40.0), canvas.letters.floor, numbered=False)
+
+
+def _tie_of(layout: Layout, name: str) -> TieDistance | None:
+    return next((t for t in layout.ties if t.object == name), None)
+
+
+def _ties(canvas: Canvas, design: Design, layout: Layout, view: ConnectionView) -> None:
+    """Draw each tie of the view's own devices from its corner, cut at the window's edge."""
+    places = {c.name: c.point for c in fixed_corners(design)}
+    for name in view.devices:
+        device, tie = design.device(name), _tie_of(layout, name)
+        if device is None or tie is None:
+            continue
+        for corner in (tie.corner1, tie.corner2):
+            if corner not in places:
+                continue
+            here, there = canvas.view.paper(device.point), canvas.view.paper(places[corner])
+            piece = clip_segment(here, there, canvas.view.window)
+            if piece is None:
+                continue
+            marks = [Line(piece, "dimension")]
+            if canvas.sees(there):
+                marks.append(Line(((there[0] - 1, there[1] + 1), (there[0] + 1, there[1] - 1)), "medium"))
+            canvas.add(
+                "site", Group("tie", (*marks, Circle(here, 0.5, "", "black")), name, f"{name} to {corner}")
+            )
+            canvas.space.line(piece, False)
+            canvas.note("dimension", "tie", name, here)
+
+
+def _ties_table(design: Design, layout: Layout, system: str) -> Table:
+    devices = sorted((d for d in design.devices if d.kind in TIED and d.state != "removed"), key=_order)
+    rows = []
+    for device in devices:
+        tie = _tie_of(layout, device.name)
+        cells = [device.name, device.kind]
+        if tie is None:
+            cells += [NOT_STATED] * 4
+        else:
+            cells += [tie.corner1 or NOT_STATED, tie_text(tie.distance1_m, system)]
+            cells += [tie.corner2 or NOT_STATED, tie_text(tie.distance2_m, system)]
+        rows.append(Row((*cells, _height(device)), device.name))
+    columns = (
+        Column("Object"),
+        Column("Kind"),
+        Column("From corner"),
+        Column("Distance", "end"),
+        Column("From corner"),
+        Column("Distance", "end"),
+        Column("Height above grade", "end"),
+    )
+    note = (
+        "Two tape distances fix each place; they are level distances from the named corners of house and lot."
+    )
+    return Table("Ties of the connection", "ties", columns, tuple(rows), note)
+
+
+def _order(device: Device) -> tuple[int, tuple[tuple[int, str], ...]]:
+    return TIED.index(device.kind), natural(device.name)
+
+
+def _height(device: Device) -> str:
+    return NOT_STATED if device.height is None else device.height.written

@@ -1,0 +1,141 @@
+"""The lettering of the connection plan: devices with their ties, pipes with cover and side, base, corners."""
+
+from __future__ import annotations
+
+from plangen.geometry.point import distance
+from plangen.layout.results import Layout
+from plangen.model.design import Design
+from plangen.model.waterworks import Device, Pipe
+from plangen.quantity.dimension import Dimension
+from plangen.quantity.display import feet_inches, told
+from plangen.sheets.canvas import Canvas
+from plangen.sheets.connection_path import side_words
+from plangen.sheets.connection_views import ConnectionView, fixed_corners
+from plangen.sheets.details_section import NOT_STATED, stated
+from plangen.sheets.marks import XY
+from plangen.sheets.plan_base import utility_words
+from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
+from plangen.sheets.plan_wants import code_of
+from plangen.sheets.plan_water import DEVICE_SIZE
+
+
+def letter_connection(
+    canvas: Canvas, design: Design, layout: Layout, view: ConnectionView, crowded: tuple[str, ...]
+) -> None:
+    """Letter one view, what it is about first; what finds no room is listed by the canvas."""
+    own = [d for d in design.devices if d.name in view.devices]
+    others = [d for d in design.devices if d.name not in view.devices]
+    for device in own:
+        _device(canvas, design, layout, device, device.name in crowded, True)
+    for corner in fixed_corners(design):
+        at = canvas.view.paper(corner.point)
+        if canvas.sees(at):
+            put(
+                canvas,
+                Want(corner.name, "corner", (corner.name,), at, 0.6, canvas.letters.note, 1.2, dot=True),
+            )
+    for device in others:
+        _device(canvas, design, layout, device, device.name in crowded, False)
+    _ends(canvas, design)
+    for pipe in design.pipes:
+        _pipe(canvas, design, pipe)
+    _base(canvas, design)
+
+
+def _ends(canvas: Canvas, design: Design) -> None:
+    """Letter the source and the house entry, where the view holds them."""
+    source, house = design.source, design.house
+    if source is not None:
+        depth = f"{source.name}, SOURCE OF THE PRESSURE, DEPTH {stated(source.depth)}"
+        _end(canvas, source.name, "source", depth, canvas.view.paper(source.point))
+    if house is not None:
+        _end(canvas, house.name, "house", f"{house.name}, HOUSE ENTRY", canvas.view.paper(house.point))
+
+
+def _end(canvas: Canvas, name: str, kind: str, text: str, at: XY) -> None:
+    if canvas.sees(at):
+        put(canvas, Want(name, kind, (text,), at, DEVICE_SIZE, canvas.letters.note, DEVICE_SIZE + 1.0))
+
+
+def _device(
+    canvas: Canvas, design: Design, layout: Layout, device: Device, crowded: bool, tied: bool
+) -> None:
+    at = canvas.view.paper(device.point)
+    if not canvas.sees(at):
+        return
+    size = f" {device.size.written}" if device.size else ""
+    lines = [f"{device.name} {code_of(design, device)}{size}"]
+    if device.kind == "assembly":
+        lines.append(f"LEVEL {stated(device.height)} ABOVE GRADE")
+        lines.append(f"CLEAR OF {device.wall or 'WALL'} {stated(device.wall_clearance)}")
+    elif tied and device.kind != "tap":
+        depth = NOT_STATED if device.height is None else device.height.written.lstrip("-")
+        lines.append(f"DEPTH {depth}")
+    if tied:
+        lines += _chain(design, device, canvas.units)
+        lines += _tie_lines(layout, device.name, canvas.units)
+    half = DEVICE_SIZE * (1.5 if device.kind == "assembly" else 1.0)
+    kind = device.kind
+    put(canvas, Want(device.name, kind, tuple(lines), at, half, canvas.letters.note, half + 1.0, dot=crowded))
+
+
+def _chain(design: Design, device: Device, system: str) -> list[str]:
+    """Return the link of the dimension chain: tap from meter, isolation valve from tap, along the ground."""
+    before = {"tap": "meter", "isolation": "tap"}.get(device.kind)
+    if before is None:
+        return []
+    near = [d for d in design.devices_of(before) if d.state != "removed"]
+    if not near:
+        return []
+    first = min(near, key=lambda d: (distance(d.point, device.point), d.name))
+    return [f"{length_text(distance(first.point, device.point), system)} FROM {first.name}"]
+
+
+def length_text(length_m: float, system: str) -> str:
+    """Return a distance as a tape reads it: feet and inches, or metres."""
+    return feet_inches(length_m) if system == "us" else told(length_m, Dimension.LENGTH, system)
+
+
+def _tie_lines(layout: Layout, name: str, system: str) -> list[str]:
+    tie = next((t for t in layout.ties if t.object == name), None)
+    if tie is None or tie.distance1_m is None or tie.distance2_m is None:
+        return [f"TIES {NOT_STATED}"]
+
+    one, two = length_text(tie.distance1_m, system), length_text(tie.distance2_m, system)
+    return [f"{one} FROM {tie.corner1}", f"{two} FROM {tie.corner2}"]
+
+
+def _pipe(canvas: Canvas, design: Design, pipe: Pipe) -> None:
+    pieces = canvas.path(tuple(stop.point for stop in pipe.route))
+    if not pieces:
+        return
+    size = f"{pipe.nominal.written} {pipe.size.family}"
+    side = side_words(design, pipe.name)
+    text = f"{pipe.name} {size}, COVER {stated(pipe.cover)}, {side}"
+    longest = max(pieces, key=len)
+    middle = ((longest[0][0] + longest[1][0]) / 2, (longest[0][1] + longest[1][1]) / 2)
+    want = Want(pipe.name, f"pipe-{pipe.role}", (text,), middle, 0.6, canvas.letters.note, 1.4, dot=True)
+    put_along(canvas, want, pieces, 1.0)
+
+
+def _base(canvas: Canvas, design: Design) -> None:
+    note = canvas.letters.note
+    for utility in design.site.utilities:
+        pieces = canvas.path(utility.route)
+        if pieces:
+            words = (utility_words(utility, canvas.units),)
+            want = Want(
+                utility.name, f"utility-{utility.kind}", words, pieces[0][0], 0.5, note, 1.6, dot=True
+            )
+            put_along(canvas, want, pieces, 0.6)
+    for area in design.site.buildings:
+        put_in_area(canvas, area, ((area.label or area.name).upper(), area.name), canvas.letters.body, True)
+    for area in design.site.paving:
+        words = ", ".join(w for w in (area.name, area.material) if w)
+        put_in_area(canvas, area, ((area.label or area.name).upper(), words), note, False)
+    lot = design.site.lot
+    if lot is not None:
+        pieces = canvas.path((*lot.outline, lot.outline[0]))
+        if pieces:
+            want = Want(lot.name, "lot", ("PROPERTY LINE",), pieces[0][0], 0.5, note, 1.6, dot=True)
+            put_along(canvas, want, pieces, 0.6)

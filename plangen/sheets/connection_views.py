@@ -1,0 +1,86 @@
+"""The windows of the connection plan: one about meter, tap and isolation valve, one about the assembly.
+
+Both become one where a common window fits at an enlarged scale. Chooses scales; draws nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plangen.geometry.point import Point, at, bounds, distance
+from plangen.layout.ties import Corner, corners
+from plangen.model.design import Design
+from plangen.sheets.viewport import Viewport, choose_scale
+
+# Enlarged scales of the connection plan, 1:24 to 1:60 (metric 1:20 and 1:50).
+SCALES: dict[str, tuple[int, ...]] = {"us": (24, 48, 60), "metric": (20, 50)}
+PAD_M = 1.1
+# A fixed corner nearer than this to an object is taken into its view.
+CORNER_REACH_M = 4.0
+# Views farther apart than this in scale terms are drawn apart.
+_LEAST_MM = 70.0
+
+
+@dataclass(frozen=True, slots=True)
+class ConnectionView:
+    """One window: its title, viewport, and the devices it is about."""
+
+    title: str
+    view: Viewport
+    devices: tuple[str, ...]
+
+
+def fixed_corners(design: Design) -> tuple[Corner, ...]:
+    """Return the named corners of buildings and lot."""
+    site = design.site
+    areas = [*site.buildings, *([site.lot] if site.lot else [])]
+    return tuple(c for area in areas for c in corners(area))
+
+
+def connection_views(design: Design, system: str, room: tuple[float, float]) -> tuple[ConnectionView, ...]:
+    """Return the views of the connection, largest standard scale that fits, none larger than `room` (mm)."""
+    meter = [d for d in design.devices if d.kind in ("meter", "tap", "isolation") and d.state != "removed"]
+    assembly = [d for d in design.devices_of("assembly") if d.state != "removed"]
+    groups = [
+        ("CONNECTION AT THE METER", [(d.name, d.point) for d in meter]),
+        ("CONNECTION AT THE ASSEMBLY", [(d.name, d.point) for d in assembly]),
+    ]
+    groups = [g for g in groups if g[1]]
+    if not groups:
+        return ()
+    near = fixed_corners(design)
+    everything = ("CONNECTION PLAN", [item for _, items in groups for item in items])
+    whole = _view(*everything, near, SCALES[system][1:], system, room, strict=True)
+    if whole is not None:
+        return (whole,)
+    half = (room[0] / 2 - 4.0, room[1])
+    found = (_view(title, items, near, SCALES[system], system, half, strict=False) for title, items in groups)
+    return tuple(v for v in found if v is not None)
+
+
+def _view(
+    title: str,
+    items: Sequence[tuple[str, Point]],
+    near: Sequence[Corner],
+    scales: Sequence[int],
+    system: str,
+    room: tuple[float, float],
+    strict: bool,
+) -> ConnectionView | None:
+    points = [p for _, p in items]
+    taken = [c.point for c in near if any(distance(c.point, p) <= CORNER_REACH_M for p in points)]
+    extent = bounds([*points, *taken])
+    width, height = extent[2] - extent[0] + 2 * PAD_M, extent[3] - extent[1] + 2 * PAD_M
+    denominator = choose_scale(width, height, room[0], room[1], scales)
+    if denominator is None:
+        if strict:
+            return None
+        denominator = scales[-1]
+    per_m = 1000.0 / denominator
+    wide = min(room[0], max(width * per_m, room[0] * 0.9))
+    tall = min(room[1], max(height * per_m, _LEAST_MM, room[1] * 0.62))
+    centre = at((extent[0] + extent[2]) / 2, (extent[1] + extent[3]) / 2)
+    return ConnectionView(
+        title, Viewport(denominator, centre, (0.0, 0.0, wide, tall)), tuple(n for n, _ in items)
+    )

@@ -1,0 +1,178 @@
+"""The single-line diagram: source to farthest head, drawn to elevation, each node with its pressure.
+
+Across the sheet nodes stand evenly, so only the upright direction has a scale. Figures are the solved ones.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plangen.hydraulics.results import CaseResult, Hydraulics
+from plangen.model.design import Design
+from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.display import told
+from plangen.quantity.quantity import si_to
+from plangen.sheets.details_section import elevation
+from plangen.sheets.font import text_width_mm
+from plangen.sheets.hydraulic_rows import unit_of
+from plangen.sheets.hydraulics_sheet import worst_case
+from plangen.sheets.marks import XY, Area, Circle, Group, Line, Text
+from plangen.sheets.panel import AnyMark, Noted, Panel
+from plangen.sheets.paragraphs import notes_panel
+from plangen.sheets.pens import lettering
+from plangen.sheets.profile import not_solved
+from plangen.sheets.profile_plot import steps
+from plangen.sheets.singleline_path import PathNode, farthest_outlet, path_to
+from plangen.sheets.symbols import SYMBOLS, symbol, symbol_kind
+from plangen.terrain.surface import Surface
+
+SYMBOL_MM = 2.0
+
+
+def singleline_panels(
+    design: Design,
+    surface: Surface,
+    hydraulics: Hydraulics,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+) -> tuple[Panel, ...]:
+    """Return the diagram of the worst case in as many strips as the room asks, or why there is none."""
+    height = lettering(family).note
+    case = worst_case(hydraulics)
+    far = None if case is None else farthest_outlet(case)
+    path = () if case is None or far is None else path_to(case.solution, far[1])
+    if case is None or far is None or len(path) < 2:
+        return (
+            notes_panel("Single-line diagram", not_solved(hydraulics), min(room[0], 150.0), height, False),
+        )
+    pitch = height * 4.4
+    left = height * 9.0
+    most = max(3, int((room[0] - left - height * 4.0) / pitch) + 1)
+    strips = _strips(path, most)
+    tall = min(room[1], 150.0)
+    return tuple(
+        _strip_panel(design, case, far[0], strip, i, len(strips), system, height, pitch, left, tall)
+        for i, strip in enumerate(strips)
+    )
+
+
+def _strips(path: Sequence[PathNode], most: int) -> tuple[tuple[PathNode, ...], ...]:
+    """Cut a long way into strips; each begins with the node that ended the one before."""
+    out, start = [], 0
+    while start < len(path) - 1:
+        out.append(tuple(path[start : start + most]))
+        start += most - 1
+    return tuple(out)
+
+
+def _strip_panel(
+    design: Design,
+    case: CaseResult,
+    outlet: str,
+    strip: Sequence[PathNode],
+    index: int,
+    count: int,
+    system: str,
+    height: float,
+    pitch: float,
+    left: float,
+    tall: float,
+) -> Panel:
+    texts = [_node_text(p, system) for p in strip]
+    band = max(text_width_mm(t, height) for t in texts) + 3.0
+    over = max((text_width_mm(_link_text(p, system), height) for p in strip[1:]), default=0.0) + 4.0
+    unit = unit_of(Dimension.LENGTH, system)
+    levels = [si_to(p.node.elevation_m, Dimension.LENGTH, unit) for p in strip]
+    ticks = steps(min(levels), max(levels), 5)
+    top, bottom = over + 4.0, tall - band - 4.0
+    xs = [left + i * pitch for i in range(len(strip))]
+    right = xs[-1] + height * 3.0
+
+    def y(level: float) -> float:
+        return bottom - (level - ticks[0]) / (ticks[-1] - ticks[0]) * (bottom - top)
+
+    on = [(x, y(v)) for x, v in zip(xs, levels, strict=True)]
+    marks: list[AnyMark] = []
+    for t in ticks:
+        marks.append(Line(((left - 3.0, y(t)), (right, y(t))), "grid"))
+        marks.append(Text(left - 4.0, y(t) + height / 2, f"{t:g} {unit}", height, "end"))
+    marks.append(Text(height * 1.2, (top + bottom) / 2, "ELEVATION", height, "middle", True, -90.0))
+    drawn: list[Noted] = [Noted("diagram", "single-line", "", left, top)]
+    for i in range(1, len(strip)):
+        link_marks, noted = _link(design, strip[i], on[i - 1], on[i], over, height, system)
+        marks.append(link_marks)
+        drawn.append(noted)
+    for p, at, text in zip(strip, on, texts, strict=True):
+        marks.append(_node(p, at, text, bottom, height))
+        drawn.append(Noted("label", "node", p.node.id, *at))
+    part = f", PART {index + 1} OF {count}" if count > 1 else ""
+    worst = case.budget.outlet if case.budget else ""
+    title = f"SINGLE-LINE DIAGRAM, CASE {case.case}, SOURCE TO FARTHEST OUTLET {outlet}{part}"
+    if worst and not worst.endswith(outlet):
+        title += f" (WORST OUTLET {worst}: SEE THE BUDGET)"
+    return Panel(Group("single-line", tuple(marks), title=title), tuple(drawn), right, tall, title, "")
+
+
+def _pressure(head_m: float, system: str) -> str:
+    return told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
+
+
+def _node_text(p: PathNode, system: str) -> str:
+    return f"{p.node.id}  EL {elevation(p.node.elevation_m, system)}  {_pressure(p.pressure_m, system)}"
+
+
+def _link_text(p: PathNode, system: str) -> str:
+    if p.via is None:
+        return ""
+    link = p.via.link
+    flow = told(abs(p.via.flow_m3s), Dimension.FLOW, system)
+    loss = _pressure(abs(p.via.headloss_m), system)
+    return f"{link.object or link.id}  {flow}  LOSS {loss}"
+
+
+def _node(p: PathNode, at: XY, text: str, bottom: float, height: float) -> Group:
+    """Return a node's dot, the thin line down to its lettering, the lettering upright, its branches."""
+    x, y = at
+    marks: list[AnyMark] = [
+        Line(((x, y), (x, bottom + 2.0)), "hair"),
+        Circle(at, 0.8, "thin", "black"),
+        Text(x + height / 2, bottom + 3.0, text, height, "end", angle=-90.0),
+    ]
+    if p.branches or p.node.demand_m3s > 0:
+        marks.append(Line((at, (x + 2.6, y + 2.6)), "medium-dash"))
+    return Group("node", tuple(marks), p.node.id, f"Node {p.node.id}")
+
+
+def _link(
+    design: Design, p: PathNode, a: XY, b: XY, over: float, height: float, system: str
+) -> tuple[Group, Noted]:
+    """Return a pipe's line or a device's symbol between two nodes, its words upright above the diagram."""
+    assert p.via is not None
+    link = p.via.link
+    mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    device = design.device(link.object)
+    marks: list[AnyMark] = [Line((a, b), "mainline" if link.kind == "pipe" else "medium")]
+    kind = "pipe"
+    if device is not None:
+        kind = symbol_kind(device)
+        marks.append(symbol(kind, *mid, SYMBOL_MM, 0.0, device.name))
+    elif link.kind != "pipe" and "device" in SYMBOLS:
+        marks.append(
+            Area(
+                (
+                    (mid[0] - 1, mid[1] - 1),
+                    (mid[0] + 1, mid[1] - 1),
+                    (mid[0] + 1, mid[1] + 1),
+                    (mid[0] - 1, mid[1] + 1),
+                ),
+                "symbol-thin",
+                "white",
+            )
+        )
+    marks.append(Line(((mid[0], over + 1.0), mid), "hair"))
+    marks.append(Text(mid[0] + height / 2, over, _link_text(p, system), height, "start", angle=-90.0))
+    what = "symbol" if device is not None else "label"
+    return Group("link", tuple(marks), link.object, f"{link.kind} {link.object or link.id}"), Noted(
+        what, kind, link.object, *mid
+    )
