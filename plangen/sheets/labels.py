@@ -18,11 +18,24 @@ from plangen.sheets.shapes import Segment, clip_segment
 # room kept beside a labelled object for a finding's marker
 MARKER_W, MARKER_H = 7.5, 3.6
 _CELL = 8.0
-_DIRECTIONS = tuple(
-    (math.sin(math.radians(d)), -math.cos(math.radians(d)))
-    for d in (45, 315, 135, 225, 90, 270, 0, 180, 22, 338, 158, 202, 67, 293, 113, 247)
-)
+# Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.
+_BEARINGS = (45, 315, 135, 225, 90, 270, 0, 180, 25, 335, 155, 205, 67, 293, 113, 247)
+
+
+def _ways(bearings: Sequence[int]) -> tuple[tuple[float, float, float], ...]:
+    return tuple(
+        (math.sin(math.radians(d)), -math.cos(math.radians(d)), share)
+        for d in bearings
+        for share in ((0.5,) if abs(math.sin(math.radians(d))) > 0.3 else (0.5, 0.1, 0.9))
+    )
+
+
+_DIRECTIONS = _ways(_BEARINGS)
+_MORE_DIRECTIONS = _ways(tuple(range(0, 360, 9)))
 _REACH = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 48.0, 60.0)
+
+
+Found = tuple[float, Rect, Segment | None]  # cost, box, leader
 
 
 def overlap(a: Rect, b: Rect) -> bool:
@@ -81,48 +94,79 @@ class Field:
             )
         return len(found)
 
-    def open_way(self, a: XY, b: XY, own: Rect) -> bool:
-        """Return whether a leader from a to b meets no taken box but its own object's, and no leader."""
+    def open_way(self, a: XY, b: XY, own: Rect, strict: bool = True) -> bool:
+        """Return whether a leader meets no taken box but its own object's; `strict`: nor any leader."""
         for cell in _cells_of_segment(a, b):
             for box in self._taken.get(cell, ()):
                 if not overlap(box, own) and clip_segment(a, b, box):
                     return False
-            if any(_cross(a, b, s[0], s[1]) for s in self._leaders.get(cell, ())):
+            if strict and any(_cross(a, b, s[0], s[1]) for s in self._leaders.get(cell, ())):
                 return False
         return True
 
     def place(
-        self, width: float, height: float, at: XY, clear: float, own: Rect, wide_reach: bool = True
+        self, width: float, height: float, starts: Sequence[XY], clear: float, half: float
     ) -> Spot | None:
-        """Return the best free spot for a label of that size about a point, and take it.
+        """Return the best free spot for a label of that size about any of some points, and take it.
 
-        `clear` is how far the nearest candidates stand off the point; `own` is the box of the object's
-        own symbol, which the leader may leave. None: no room within reach.
+        `clear` is how far the nearest candidates stand off a point; `half` is half the size of the
+        object's own symbol, which the leader may leave. None: no room within reach.
         """
-        best: tuple[float, Rect, Segment | None] | None = None
-        for reach in _REACH if wide_reach else _REACH[:3]:
-            for rank, (dx, dy) in enumerate(_DIRECTIONS):
-                box = _beside(at, dx, dy, clear + reach, width, height)
-                if not self.free(box):
-                    continue
-                leader: Segment | None = None
-                if reach > 0.0:
-                    end = _near_edge(at, box)
-                    start = _leave(at, end, own)
-                    if not self.open_way(start, end, own):
-                        continue
-                    leader = (start, end)
-                cost = reach + 0.05 * rank + 1.6 * self.crossings(box)
-                if best is None or cost < best[0] - 1e-9:
-                    best = (cost, box, leader)
-            if best is not None and best[0] < reach + 2.5:
-                break
+        # a leader that crosses another is worse than none that does, and better than no label
+        best = self._search(width, height, starts, clear, half, True)
+        best = best or self._search(width, height, starts, clear, half, False)
         if best is None:
             return None
         self.take(best[1])
         if best[2] is not None:
             _enter(self._leaders, best[2])
         return Spot(best[1], best[2])
+
+    def _search(
+        self, width: float, height: float, starts: Sequence[XY], clear: float, half: float, strict: bool
+    ) -> Found | None:
+        best: Found | None = None
+        for reach in _REACH:
+            if best is not None and best[0] < reach:
+                break
+            for rank, at in enumerate(starts):
+                limit = best[0] - rank if best else math.inf
+                found = self._best_about(at, width, height, clear, reach, half, limit, strict)
+                if found is not None:
+                    best = (found[0] + rank, *found[1:])
+        return best
+
+    def _best_about(
+        self,
+        at: XY,
+        width: float,
+        height: float,
+        clear: float,
+        reach: float,
+        half: float,
+        limit: float,
+        strict: bool,
+    ) -> Found | None:
+        """The cheapest free spot at one reach about one point that costs less than `limit`."""
+        own = (at[0] - half, at[1] - half, at[0] + half, at[1] + half)
+        best: Found | None = None
+        for rank, (dx, dy, share) in enumerate(_DIRECTIONS if strict else _MORE_DIRECTIONS):
+            least = reach + 0.05 * rank
+            if least >= (best[0] if best else limit) - 1e-9:
+                break
+            box = _beside(at, dx, dy, share, clear + reach, width, height)
+            if not self.free(box):
+                continue
+            leader: Segment | None = None
+            if reach > 0.0:
+                end = _near_edge(at, box)
+                leader = (_leave(at, end, own), end)
+                if not self.open_way(leader[0], end, own, strict):
+                    continue
+            cost = least + 1.6 * self.crossings(box)
+            if cost < (best[0] if best else limit) - 1e-9:
+                best = (cost, box, leader)
+        return best
 
     def first_free(self, boxes: Sequence[Rect]) -> int | None:
         """Return the index of the free box with fewest thin crossings, earliest first, and take it."""
@@ -166,10 +210,10 @@ def _enter(store: dict[tuple[int, int], list[Segment]], segment: Segment) -> Non
         store.setdefault(cell, []).append(segment)
 
 
-def _beside(at: XY, dx: float, dy: float, clear: float, width: float, height: float) -> Rect:
-    """The box whose nearest edge or corner stands `clear` from a point in a direction."""
+def _beside(at: XY, dx: float, dy: float, share: float, clear: float, width: float, height: float) -> Rect:
+    """The box whose nearest edge or corner stands `clear` from a point; `share` of it left of it."""
     cx, cy = at[0] + dx * clear, at[1] + dy * clear
-    left = cx if dx > 0.3 else cx - width if dx < -0.3 else cx - width / 2
+    left = cx if dx > 0.3 else cx - width if dx < -0.3 else cx - width * share
     top = cy if dy > 0.3 else cy - height if dy < -0.3 else cy - height / 2
     return left, top, left + width, top + height
 

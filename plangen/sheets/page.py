@@ -44,21 +44,21 @@ def room_of(paper: Paper, titled: bool = True) -> tuple[float, float]:
 
 def title_height(letters: Lettering) -> float:
     """Return the room under a panel for its bubble, title and scale."""
-    return letters.heading * 3.4
+    return letters.heading * 3.9
 
 
 def titled(panel: Panel, number: int, sheet_id: str, letters: Lettering) -> Panel:
     """Return the panel with its bubble, title and scale lettered under it; an untitled one as it is."""
     if not panel.title:
         return panel
-    radius, y = letters.heading * 1.25, panel.height_mm + letters.heading * 1.7
+    radius, y = letters.heading * 1.6, panel.height_mm + letters.heading * 2.1
     head, small = letters.heading, letters.floor
     x = radius * 2 + 1.6
     marks: list[AnyMark] = [
         Circle((radius, y), radius, "medium", "white"),
         Line(((0.0, y), (radius * 2, y)), "thin"),
         Text(radius, y - radius * 0.25, str(number), small, "middle", True),
-        Text(radius, y + radius * 0.7, sheet_id, min(small, radius * 0.62), "middle"),
+        Text(radius, y + radius * 0.25 + small * 0.6, sheet_id, small, "middle"),
         Text(x, y - 0.6, panel.title.upper(), head, "start", True),
     ]
     if panel.scale:
@@ -110,26 +110,38 @@ def _spot(page: Sequence[Placed], panel: Panel, width: float, height: float) -> 
     return None
 
 
-def drafts(
-    panels: Sequence[Panel], paper: Paper, prefix: str, first: int, title: str, per_ground: float = 0.0
-) -> tuple[Draft, ...]:
-    """Return drafts `prefix + number` holding the panels, titled and packed; titles count the parts."""
+def draft_of(panels: Sequence[Placed], paper: Paper, sheet_id: str, title: str) -> Draft:
+    """Return one draft of panels already placed, each titled with its number on the sheet."""
     letters = lettering(paper.family)
+    numbers = iter(range(1, len(panels) + 1))
+    placed = tuple(
+        Placed(titled(p.panel, next(numbers), sheet_id, letters) if p.panel.title else p.panel, p.x, p.y)
+        for p in panels
+    )
+    return Draft(sheet_id, title, placed, _scale_of(placed))
+
+
+def drafts(panels: Sequence[Panel], paper: Paper, first_id: str, title: str) -> tuple[Draft, ...]:
+    """Return drafts holding the panels, packed in order; ids count on from `first_id` (`LI501`, `LI502`)."""
     width, height = room_of(paper, titled=False)
-    # the bubble's number restarts on each sheet, so the panels are packed untitled with room for titles
+    letters = lettering(paper.family)
+    # packed with room for their titles; the numbers are lettered once it is known which sheet they are on
     sized = [titled(p, 0, "", letters) for p in panels]
+    own = {id(s): p for s, p in zip(sized, panels, strict=True)}
     pages = packed(sized, width, height)
     out: list[Draft] = []
-    index = 0
-    for page_no, page in enumerate(pages):
-        sheet_id = f"{prefix}{first + page_no:02d}"
-        placed: list[Placed] = []
-        for n, spot in enumerate(page, 1):
-            placed.append(Placed(titled(panels[index], n, sheet_id, letters), spot.x, spot.y))
-            index += 1
-        words = title if len(pages) == 1 else f"{title}, {page_no + 1} of {len(pages)}"
-        out.append(Draft(sheet_id, words, tuple(placed), _scale_of(placed), per_ground))
+    for n, page in enumerate(pages):
+        words = title if len(pages) == 1 else f"{title}, {n + 1} of {len(pages)}"
+        untitled = [Placed(own[id(p.panel)], p.x, p.y) for p in page]
+        out.append(draft_of(untitled, paper, next_id(first_id, n), words))
     return tuple(out)
+
+
+def next_id(sheet_id: str, steps: int) -> str:
+    """Return the sheet id that many places on: `LI501` and 2 give `LI503`."""
+    head = sheet_id.rstrip("0123456789")
+    tail = sheet_id[len(head) :]
+    return f"{head}{int(tail) + steps:0{len(tail)}d}"
 
 
 def _scale_of(placed: Sequence[Placed]) -> str:

@@ -106,7 +106,7 @@ def _band(
         else ""
     )
     notes = [
-        "Symbols and codes: see the legend. Pipes are drawn to scale; at crowded fittings a dot marks the place"
+        "Symbols and codes: see the legend. Pipes are to scale; at crowded fittings a dot marks the place"
         " and the symbol stands beside its label.",
         "Buried lines are from records, not from a locate: hand-dig near them.",
         wire,

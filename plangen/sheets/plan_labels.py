@@ -29,28 +29,30 @@ _PAD = 0.5
 class Want:
     """A label that wants a place: lines of text, or cells of a ruled flag, about a point.
 
-    `own` is the box of the object's symbol; `mark` a symbol kind drawn inside the label because it had no
-    room at its place; `dot` puts a dot where the leader meets a line.
+    `half` is half the size of the object's symbol; `mark` a symbol kind drawn inside the label because it
+    had no room at its place; `dot` puts a dot where the leader meets a line; `starts` are further points
+    the leader may come from.
     """
 
     object: str
     kind: str
     lines: tuple[str, ...]
     at: XY
-    own: Rect
+    half: float
     height: float
     clear: float = 1.0
     bold: bool = False
     flag: bool = False
     mark: str = ""
     dot: bool = False
+    starts: tuple[XY, ...] = ()
 
 
 def put(canvas: Canvas, want: Want) -> None:
     """Place one label with its leader, or list it as not placed."""
     lines = tuple(drawable(line) for line in want.lines)
     width, height = _size(want, lines)
-    spot = canvas.space.place(width, height, want.at, want.clear, want.own)
+    spot = canvas.space.place(width, height, (want.at, *want.starts), want.clear, want.half)
     if spot is None:
         canvas.unplaced.append(want.object)
         return
@@ -88,7 +90,7 @@ def put_in_area(
     if len(outline) < 3:
         return
     texts = tuple(drawable(line) for line in lines)
-    want = Want(area.name, f"area-{area.kind}", texts, _middle(outline), (0, 0, 0, 0), height, 1.5, dot=True)
+    want = Want(area.name, f"area-{area.kind}", texts, _middle(outline), 0.0, height, 1.5, dot=True)
     width, tall = _size(want, texts)
     corners = tuple(Point(x, y) for x, y in outline)
     boxes = [
@@ -126,7 +128,9 @@ def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, f
         if index is not None:
             rooms.append((name, boxes[index][0], boxes[index][1], MARKER_W, MARKER_H))
             continue
-        spot = canvas.space.place(MARKER_W, MARKER_H, middle, (box[2] - box[0]) / 2 + 0.3, box)
+        spot = canvas.space.place(
+            MARKER_W, MARKER_H, (middle,), (box[2] - box[0]) / 2 + 0.3, (box[2] - box[0]) / 2
+        )
         if spot is not None:
             rooms.append((name, spot.box[0], spot.box[1], MARKER_W, MARKER_H))
     return tuple(rooms)

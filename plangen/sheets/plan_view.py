@@ -76,10 +76,7 @@ def _split(denominator: int, centre: Point, width: float, height: float, window:
     views = tuple(
         Viewport(
             denominator,
-            at(
-                centre.x + (column - (columns - 1) / 2) * tile_w,
-                centre.y - (row - (rows - 1) / 2) * tile_h,
-            ),
+            at(centre.x + (column - (columns - 1) / 2) * tile_w, centre.y - (row - (rows - 1) / 2) * tile_h),
             window,
         )
         for row in range(rows)

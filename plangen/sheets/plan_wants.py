@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from plangen.geometry.point import at, bounds
+from plangen.geometry.point import Point, at, bounds, path_length
 from plangen.hydraulics.results import Hydraulics
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Head, Pipe, Zone
@@ -16,10 +16,12 @@ from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import Want, put, put_along
 from plangen.sheets.plan_wants_site import letter_site
-from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_middle, square
+from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_middle
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
+
+_SHORT_MM = 20.0
 
 
 def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded: tuple[str, ...]) -> None:
@@ -30,14 +32,23 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
     for device in (d for d in devices if d.kind == "valve"):
         _valve(canvas, design, hydraulics, device, device.name in crowded)
     _ends(canvas, design, crowded)
+    # short runs among fittings have few places left, long laterals many
+    for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
+        if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
+            _pipe(canvas, pipe)
+    _sleeves_and_drip(canvas, design)
     for head in design.heads:
         _head(canvas, head)
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
-        _pipe(canvas, pipe)
-    _sleeves_and_drip(canvas, design)
+        if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
+            _pipe(canvas, pipe)
     for zone in design.zones:
         _zone_tag(canvas, design, zone)
     letter_site(canvas, design)
+
+
+def _route(pipe: Pipe) -> tuple[Point, ...]:
+    return tuple(stop.point for stop in pipe.route)
 
 
 def code_of(design: Design, device: Device) -> str:
@@ -92,7 +103,7 @@ def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> No
             device.kind,
             lines,
             at_xy,
-            square(at_xy, half),
+            half,
             height_mm,
             half + 0.6,
             device.kind == "assembly",
@@ -116,14 +127,7 @@ def _valve(canvas: Canvas, design: Design, hydraulics: Hydraulics, device: Devic
         cells.append(device.size.written)
     half = 0.6 if crowded else DEVICE_SIZE * (1.4 if device.in_box else 1.0)
     want = Want(
-        device.name,
-        "zone-flag",
-        tuple(cells),
-        at_xy,
-        square(at_xy, half),
-        canvas.letters.body,
-        half + 0.6,
-        flag=True,
+        device.name, "zone-flag", tuple(cells), at_xy, half, canvas.letters.body, half + 0.6, flag=True
     )
     if crowded:
         canvas.note("symbol", "valve", device.name, at_xy)
@@ -162,14 +166,7 @@ def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
             put(
                 canvas,
                 Want(
-                    name,
-                    kind,
-                    lines,
-                    at_xy,
-                    square(at_xy, DEVICE_SIZE),
-                    canvas.letters.body,
-                    DEVICE_SIZE + 0.6,
-                    mark=mark,
+                    name, kind, lines, at_xy, DEVICE_SIZE, canvas.letters.body, DEVICE_SIZE + 0.6, mark=mark
                 ),
             )
 
@@ -180,15 +177,7 @@ def _head(canvas: Canvas, head: Head) -> None:
         words = f"{head.name} {head_code(head, canvas.units)}{STATE_WORDS[head.state]}"
         put(
             canvas,
-            Want(
-                head.name,
-                head.part.kind,
-                (words,),
-                at_xy,
-                square(at_xy, HEAD_SIZE),
-                canvas.letters.note,
-                HEAD_SIZE + 0.4,
-            ),
+            Want(head.name, head.part.kind, (words,), at_xy, HEAD_SIZE, canvas.letters.note, HEAD_SIZE + 0.4),
         )
 
 
@@ -203,8 +192,10 @@ def _pipe(canvas: Canvas, pipe: Pipe) -> None:
     middle = ((longest[0][0] + longest[1][0]) / 2, (longest[0][1] + longest[1][1]) / 2)
     off = pen(pipe_pen(pipe)).width_mm / 2 + 0.45
     words = f"{pipe.name} {pipe.nominal.written}{STATE_WORDS[pipe.state]}"
+    (ax, ay), (bx, by) = longest
+    starts = tuple((ax + (bx - ax) * t, ay + (by - ay) * t) for t in (0.25, 0.75, 0.1, 0.9))
     want = Want(
-        pipe.name, "pipe-size", (words,), middle, square(middle, 0.5), canvas.letters.note, 1.6, dot=True
+        pipe.name, "pipe-size", (words,), middle, 0.5, canvas.letters.note, 1.6, dot=True, starts=starts
     )
     put_along(canvas, want, pieces, off)
     if pipe.name in canvas.label_boxes:
@@ -218,19 +209,7 @@ def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
         at_xy = canvas.view.paper(middle) if middle else None
         if at_xy and canvas.sees(at_xy):
             words = f"{sleeve.name} SL {sleeve.size.nominal}"
-            put(
-                canvas,
-                Want(
-                    sleeve.name,
-                    "sleeve",
-                    (words,),
-                    at_xy,
-                    square(at_xy, 1.0),
-                    canvas.letters.note,
-                    1.8,
-                    dot=True,
-                ),
-            )
+            put(canvas, Want(sleeve.name, "sleeve", (words,), at_xy, 1.0, canvas.letters.note, 1.8, dot=True))
             canvas.anchors.append((sleeve.name, *at_xy))
     for drip in design.drips:
         area = design.area(drip.area)
@@ -247,7 +226,7 @@ def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
                     "drip",
                     (f"{drip.name} DL, rows {rows}",),
                     at_xy,
-                    square(at_xy, 0.5),
+                    0.5,
                     canvas.letters.note,
                     2.0,
                     dot=True,
@@ -271,7 +250,7 @@ def _zone_tag(canvas: Canvas, design: Design, zone: Zone) -> None:
                 "zone-tag",
                 (f"ZONE {zone.name}", zone.label),
                 at_xy,
-                square(at_xy, 0.2),
+                0.2,
                 canvas.letters.body,
                 3.0,
                 True,

@@ -7,7 +7,6 @@ from plangen.quantity.display import fixed
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
-from plangen.sheets.plan_water import square
 
 
 def letter_site(canvas: Canvas, design: Design) -> None:
@@ -27,7 +26,7 @@ def _utilities(canvas: Canvas, design: Design) -> None:
                 f"utility-{utility.kind}",
                 (utility_words(utility, canvas.units),),
                 middle,
-                square(middle, 0.5),
+                0.5,
                 canvas.letters.note,
                 1.6,
                 dot=True,
@@ -41,12 +40,7 @@ def _grades(canvas: Canvas, design: Design) -> None:
         at_xy = canvas.view.paper(grade.point)
         if canvas.sees(at_xy):
             words = f"EL {fixed(grade.elevation.to(unit), decimals)}"
-            put(
-                canvas,
-                Want(
-                    f"grade {i + 1}", "grade", (words,), at_xy, square(at_xy, 0.8), canvas.letters.note, 1.0
-                ),
-            )
+            put(canvas, Want(f"grade {i + 1}", "grade", (words,), at_xy, 0.8, canvas.letters.note, 1.0))
 
 
 def _areas(canvas: Canvas, design: Design) -> None:
@@ -62,31 +56,9 @@ def _areas(canvas: Canvas, design: Design) -> None:
     for tree in site.trees:
         at_xy = canvas.view.paper(tree.point)
         if canvas.sees(at_xy):
-            put(
-                canvas,
-                Want(
-                    tree.name,
-                    "tree",
-                    (f"{tree.name} TR",),
-                    at_xy,
-                    square(at_xy, 0.5),
-                    canvas.letters.note,
-                    1.2,
-                ),
-            )
+            put(canvas, Want(tree.name, "tree", (f"{tree.name} TR",), at_xy, 0.5, canvas.letters.note, 1.2))
     if site.lot and site.lot.outline:
         corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
         at_xy = canvas.view.paper(corner)
         if canvas.sees(at_xy):
-            put(
-                canvas,
-                Want(
-                    site.lot.name,
-                    "lot",
-                    ("PROPERTY LINE",),
-                    at_xy,
-                    square(at_xy, 0.3),
-                    canvas.letters.note,
-                    1.2,
-                ),
-            )
+            put(canvas, Want(site.lot.name, "lot", ("PROPERTY LINE",), at_xy, 0.3, canvas.letters.note, 1.2))

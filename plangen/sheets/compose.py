@@ -1,0 +1,142 @@
+"""The sheet set: which sheets there are, their ids, and what stands on each, before any finding.
+
+Ids follow the order of construction drawings (G general, LI landscape irrigation; 0 general, 1 plans,
+3 sections, 5 details, 6 schedules and diagrams, 7 procedure) and do not change between issues.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from plangen.hydraulics.results import Hydraulics
+from plangen.layout.results import Layout
+from plangen.model.design import Design
+from plangen.sheets.connection import connection_panels
+from plangen.sheets.cover import cover_panels
+from plangen.sheets.details import details_panels
+from plangen.sheets.frame import Identity
+from plangen.sheets.hydraulics_sheet import hydraulics_panels
+from plangen.sheets.legend import abbreviation_panels, legend_panels, used_kinds, words_of
+from plangen.sheets.marks import SheetSet
+from plangen.sheets.notes import general_notes
+from plangen.sheets.page import Draft, Placed, draft_of, drafts, room_of, sheet_of
+from plangen.sheets.panel import Panel
+from plangen.sheets.paper import Paper, paper
+from plangen.sheets.paragraphs import notes_pages
+from plangen.sheets.pens import lettering
+from plangen.sheets.plan import plan_count, plan_panels
+from plangen.sheets.procedure import procedure_panels
+from plangen.sheets.profile import section_panels
+from plangen.sheets.schedules import schedule_panels
+from plangen.sheets.singleline import singleline_panels
+from plangen.terrain.surface import Surface
+
+COLUMN_GAP = 6.0
+# the code check adds its sheets behind the set; the index names the first of them from the start
+CHECK_ROW = ("LI801", "Code check summary")
+
+
+def compose(
+    design: Design,
+    surface: Surface,
+    hydraulics: Hydraulics,
+    layout: Layout,
+    editions: tuple[str, ...],
+    digest: str,
+) -> SheetSet:
+    """Return the whole set. `editions` are the rule packs' names and editions, `digest` that of the inputs."""
+    sheet_paper = paper(design.project.sheet)
+    plans = _plans(design, hydraulics, sheet_paper)
+    after = _after(design, surface, hydraulics, layout, sheet_paper)
+    notes = _notes(design, [p.panel for draft in (*plans, *after) for p in draft.placed], sheet_paper)
+    body = (*notes, *plans, *after)
+    ordered = (*_covers(design, hydraulics, sheet_paper, body, editions), *body)
+    sheets = tuple(
+        sheet_of(
+            draft,
+            sheet_paper,
+            design.project,
+            Identity(draft.id, draft.title, draft.scale, number, len(ordered), digest, editions),
+        )
+        for number, draft in enumerate(ordered, 1)
+    )
+    return SheetSet(sheets, sheet_paper.family)
+
+
+def plan_ids(count: int) -> tuple[str, ...]:
+    """Return the ids of the plan's sheets: LI101 to LI110, then LI121 on; LI111 is the connection plan."""
+    return tuple(f"LI{100 + n if n <= 10 else 110 + n}" for n in range(1, count + 1))
+
+
+def _plans(design: Design, hydraulics: Hydraulics, sheet_paper: Paper) -> tuple[Draft, ...]:
+    room = room_of(sheet_paper)
+    ids = plan_ids(plan_count(design, sheet_paper.family, room))
+    found = plan_panels(design, hydraulics, sheet_paper.family, room, ids)
+    return tuple(
+        replace(
+            draft_of((Placed(panel, 0.0, 0.0),), sheet_paper, sheet_id, panel.title),
+            paper_per_ground=view.per_m,
+        )
+        for sheet_id, (panel, view) in zip(ids, found, strict=True)
+    )
+
+
+def _after(
+    design: Design, surface: Surface, hydraulics: Hydraulics, layout: Layout, sheet_paper: Paper
+) -> tuple[Draft, ...]:
+    """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out."""
+    system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
+    groups: tuple[tuple[str, str, tuple[Panel, ...]], ...] = (
+        ("LI111", "Connection plan", connection_panels(design, surface, layout, system, family, room)),
+        ("LI301", "Sections", section_panels(design, surface, hydraulics, layout, system, family, room)),
+        ("LI501", "Details", details_panels(design, surface, layout, system, family)),
+        (
+            "LI601",
+            "Schedules",
+            schedule_panels(design, hydraulics, layout, family, room_of(sheet_paper, False)),
+        ),
+        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, room)),
+        (
+            "LI641",
+            "Single-line diagram",
+            singleline_panels(design, surface, hydraulics, system, family, room),
+        ),
+        (
+            "LI701",
+            "Installation, filling and testing",
+            procedure_panels(design, hydraulics, layout, system, family, room),
+        ),
+    )
+    return tuple(
+        draft
+        for first, title, panels in groups
+        if panels
+        for draft in drafts(panels, sheet_paper, first, title)
+    )
+
+
+def _notes(design: Design, panels: Sequence[Panel], sheet_paper: Paper) -> tuple[Draft, ...]:
+    """General notes, legend and abbreviations in columns. `panels` are all others: the legend follows them."""
+    letters = lettering(sheet_paper.family)
+    width, height = room_of(sheet_paper, titled=False)
+    column = (width - 2 * COLUMN_GAP) / 3
+    symbols, lines = used_kinds(panels)
+    columns = (
+        *notes_pages("General notes", general_notes(design), column, letters.note, height),
+        *legend_panels(symbols, lines, letters, column, height),
+        *abbreviation_panels(words_of(panels), letters, column, height),
+    )
+    return drafts(columns, sheet_paper, "LI001", "Notes and legend")
+
+
+def _covers(
+    design: Design, hydraulics: Hydraulics, sheet_paper: Paper, body: Sequence[Draft], editions: Sequence[str]
+) -> tuple[Draft, ...]:
+    """The cover, and more general sheets when its tables run on."""
+    index = (("G-001", "Cover"), *((d.id, d.title) for d in body), CHECK_ROW)
+    panels = cover_panels(
+        design, hydraulics, lettering(sheet_paper.family), room_of(sheet_paper, titled=False), index, editions
+    )
+    first = draft_of((Placed(panels[0], 0.0, 0.0),), sheet_paper, "G-001", "Cover")
+    return (first, *drafts(panels[1:], sheet_paper, "G-002", "Cover, continued"))
