@@ -67,7 +67,7 @@ def read_input(path: Path, name: str) -> Input | Diagnostic:
 def decode(raw: bytes, name: str) -> str | Diagnostic:
     """Return the text of a UTF-8 file, line ends made `\\n` and a byte-order mark left out, or the fault."""
     span = Span(name, 0, 0)
-    if not raw.strip():
+    if not raw.removeprefix(b"\xef\xbb\xbf").strip():
         return Diagnostic(
             "PG0004", "the file is empty", span, help="`examples/residential` shows what a design says"
         )

@@ -20,7 +20,7 @@ from plangen.checking.packs import CheckedPack
 from plangen.diagnostics.diagnostic import Diagnostic, Outcome
 from plangen.facts.collect import collect
 from plangen.facts.values import FactBase
-from plangen.facts.vocabulary import VOCABULARY
+from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.hydraulics.analyse import analyse
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.measure import measure
@@ -98,7 +98,15 @@ def run_stages(design_input: Input, packs: tuple[Input, ...], step: Callable[[st
     step("checking the rules")
     facts = collect(design, surface, hydraulics, layout, sheets)
     findings = _take(
-        check(loaded, facts, design.waivers, design.confirmations, design.project.issued), problems
+        check(
+            loaded,
+            facts,
+            design.waivers,
+            design.confirmations,
+            design.project.issued,
+            design.project.units,
+        ),
+        problems,
     )
     if findings is None:
         return _stopped(run, problems, design)
@@ -113,7 +121,7 @@ def _stopped(run: Run, problems: list[Diagnostic], design: Design | None) -> Run
 def _load(design: Design, texts: dict[str, SourceFile]) -> Outcome[tuple[CheckedPack, ...]]:
     names = design.project.jurisdictions
     if names:
-        return load_packs(names, texts, VOCABULARY)
+        return load_packs(names, texts, VOCABULARY, VERSION, design.project.span)
     fault = Diagnostic(
         "PG0010",
         "the project names no `jurisdiction`, so no rule would be checked",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plangen.build.report_values import Facts, pressure_facts, quantity_facts
-from plangen.hydraulics.report import networks
+from plangen.hydraulics.report import networks_json
 from plangen.hydraulics.results import Budget, BudgetLine, CaseResult, Hydraulics, OutletResult, PipeCheck
 from plangen.quantity.dimension import Dimension
 
@@ -22,7 +22,7 @@ def water_facts(hydraulics: Hydraulics, units: str) -> Facts:
         ],
         "pipes": [_pipe(p, units) for p in hydraulics.pipes],
         "notes": list(hydraulics.notes),
-        "networks": networks(hydraulics),
+        "networks": networks_json(hydraulics),
     }
 
 
@@ -32,9 +32,11 @@ def _case(case: CaseResult, units: str) -> Facts:
         "case": case.case,
         "zones": list(case.zones),
         "flow": quantity_facts(case.total_flow_m3s, Dimension.FLOW, units),
+        "source_flow": quantity_facts(case.source_flow_m3s, Dimension.FLOW, units),
         "worst_outlet": worst,
         "budget": _budget(case.budget, units) if case.budget else None,
         "outlets": [_outlet(o, units) for o in case.outlets],
+        "notes": list(case.notes),
         "iterations": case.solution.iterations,
     }
 
@@ -86,10 +88,13 @@ def _pipe(pipe: PipeCheck, units: str) -> Facts:
         "case": pipe.case,
         "flow": quantity_facts(pipe.flow_m3s, Dimension.FLOW, units),
         "velocity": quantity_facts(pipe.velocity_ms, Dimension.VELOCITY, units),
-        "static_pressure": pressure_facts(pipe.static_pressure_m, units),
+        # where an elevation is missing the figure is only a floor, and a floor is no result
+        "static_pressure": pressure_facts(pipe.static_pressure_m if pipe.static_known else None, units),
         "surge": pressure_facts(pipe.surge_m, units),
         "wave_speed": quantity_facts(pipe.wave_speed_ms, Dimension.VELOCITY, units),
         "rating": pressure_facts(pipe.rating_m, units),
         "length": quantity_facts(pipe.length_m, Dimension.LENGTH, units),
         "volume": quantity_facts(pipe.volume_m3, Dimension.VOLUME, units),
+        "fill_flow": quantity_facts(pipe.fill_flow_m3s, Dimension.FLOW, units),
+        "flush_flow": quantity_facts(pipe.flush_flow_m3s, Dimension.FLOW, units),
     }

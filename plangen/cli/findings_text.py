@@ -16,6 +16,8 @@ ORDER = (
     (Status.MEETS, "green", "+"),
     (Status.NOT_APPLICABLE, "dim", "-"),
 )
+# Nobody has to act on these: one line for each rule.
+_QUIET = (Status.MEETS, Status.NOT_APPLICABLE)
 CAUTION = (
     "This is a check of the text against the named rule packs. It is not an approval or a certification:"
     " local code, the water purveyor and licensed practice decide."
@@ -33,29 +35,49 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
         group = [f for f in checked.findings if f.status is status]
         if group:
             lines += ["", paint(f"[{shape}] {status.words.upper()}: {len(group)}", "bold", colour)]
-            for finding in group:
-                lines += _finding(finding, run.sources, prefix, paint)
+            if status in _QUIET:
+                lines += _by_rule(group, run.sources, prefix, paint)
+            else:
+                lines += [line for f in group for line in _finding(f, run.sources, prefix, paint)]
     lines += ["", paint(tally(checked.findings), "bold"), verdict(checked.findings), CAUTION]
     return "\n".join(lines) + "\n"
 
 
-def _finding(finding: Finding, sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
+def _by_rule(group: list[Finding], sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
+    """Return one line for each rule that asks nothing of anybody, with its tightest object."""
+    lines = []
+    for rule in dict.fromkeys(f.rule for f in group):
+        found = [f for f in group if f.rule == rule]
+        with_margin = [f for f in found if f.margin is not None and f.margin.si is not None]
+        one = min(with_margin, key=_margin_si) if with_margin else found[0]
+        told = figures_text(one) or one.message
+        count = f"{len(found)} objects, tightest {one.subject}: " if len(found) > 1 and with_margin else ""
+        if len(found) > 1 and not with_margin:
+            told, count = ", ".join(f.subject for f in found[:6]), f"{len(found)} objects: "
+            told += f" and {len(found) - 6} more" if len(found) > 6 else ""
+        subject = "" if count else f"{one.subject}  "
+        lines.append(
+            f"  {paint(rule, 'bold')}  {subject}{count}{told}{paint(_where(one, sources, prefix), 'dim')}"
+        )
+    return lines
+
+
+def _margin_si(finding: Finding) -> float:
+    return finding.margin.si if finding.margin is not None and finding.margin.si is not None else 0.0
+
+
+def _where(finding: Finding, sources: SourceSet, prefix: str) -> str:
     place = sources.place(finding.at)
+    return f"  {prefix}{place.file}:{place.line}:{place.column}"
+
+
+def _finding(finding: Finding, sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
     weight = "" if finding.severity == "required" else f" ({finding.severity})"
-    head = f"  {paint(finding.rule, 'bold')}  {finding.subject}{weight}"
-    where = f"{prefix}{place.file}:{place.line}:{place.column}"
-    figures = figures_text(finding)
-    if finding.status in (Status.MEETS, Status.NOT_APPLICABLE):
-        told = figures or finding.message
-        return [f"{head}  {told}  {paint(where, 'dim')}"]
-    lines = [
-        head,
-        f"      {finding.title}: {finding.message}" if finding.message else f"      {finding.title}",
-    ]
-    if figures:
-        lines.append(f"      {figures}")
-    lines += [f"      {text}" for text in reasons(finding)]
+    lines = [f"  {paint(finding.rule, 'bold')}  {finding.subject}{weight}"]
+    lines.append(f"      {finding.title}: {finding.message}" if finding.message else f"      {finding.title}")
+    lines += [f"      {text}" for text in (figures_text(finding), *reasons(finding)) if text]
     drawn = ", ".join(f"{sheet} {zone}".strip() for sheet, zone in finding.drawn_on)
+    where = _where(finding, sources, prefix).strip()
     lines.append(f"      at {where}" + (f"; drawn on {drawn}" if drawn else ""))
     return lines
 

@@ -17,6 +17,8 @@ ORDER = (
     Status.MEETS,
     Status.NOT_APPLICABLE,
 )
+_FOLDED = (Status.MEETS.value, Status.NOT_APPLICABLE.value)
+_MOST_NAMES = 6
 # A page that links to a drawing takes the anchor of (sheet, object) from here; empty: nothing drawn.
 Drawn = dict[tuple[str, str], str]
 
@@ -55,6 +57,35 @@ def entries(contents: Contents, drawn: Drawn) -> tuple[Entry, ...]:
     """Return all findings, what must be acted on first; within a status in the order of the check."""
     ordered = [f for status in ORDER for f in contents.findings if f.status is status]
     return tuple(_entry(f, contents, drawn) for f in ordered)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Findings shown together. `folded` ones are those of one rule that need no action: shown on request."""
+
+    title: str
+    key: str
+    words: str
+    rule: str
+    summary: str
+    folded: bool
+    entries: tuple[Entry, ...]
+
+
+def groups(found: tuple[Entry, ...]) -> tuple[Group, ...]:
+    """Return the entries in groups: one for each status to act on, then one for each other rule."""
+    grouped: dict[tuple[str, str], list[Entry]] = {}
+    for entry in found:
+        grouped.setdefault((entry.key, entry.rule if entry.key in _FOLDED else ""), []).append(entry)
+    return tuple(_group(key, rule, tuple(entries)) for (key, rule), entries in grouped.items())
+
+
+def _group(key: str, rule: str, entries: tuple[Entry, ...]) -> Group:
+    first, count = entries[0], len(entries)
+    title = first.title if rule else f"{count} {'finding' if count == 1 else 'findings'}"
+    names = ", ".join(e.subject for e in entries[:_MOST_NAMES])
+    more = f" and {count - _MOST_NAMES} more" if count > _MOST_NAMES else ""
+    return Group(title, key, first.words, rule, names + more, bool(rule), entries)
 
 
 def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:

@@ -11,7 +11,7 @@ from plangen.packet.anchors import slug
 from plangen.packet.application import application
 from plangen.packet.assembly_form import COLUMNS, test_forms
 from plangen.packet.bill import bill_table
-from plangen.packet.code_check import ORDER, entries
+from plangen.packet.code_check import ORDER, entries, groups
 from plangen.packet.contents import Contents, PageTexts
 from plangen.packet.drawings import drawings, drawn_places
 from plangen.packet.inspections import build_to, cards
@@ -65,6 +65,7 @@ def page_html(contents: Contents, texts: PageTexts) -> str:
 def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
     design, project = contents.design, contents.design.project
     last = project.revisions[-1] if project.revisions else None
+    found = entries(contents, drawn_places(contents))
     steps = (design, contents.hydraulics, contents.layout, contents.units)
     return {
         "style": Markup(texts.font_faces + texts.style),
@@ -84,7 +85,8 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "chains": chains(contents.findings),
         "hazard_links": hazard_links(contents.findings),
         "statuses": tuple((s.value, s.words) for s in ORDER),
-        "entries": entries(contents, drawn_places(contents)),
+        "entries": found,
+        "groups": groups(found),
         "drawings": drawings(contents),
         "cases_table": cases_table(contents),
         "cases": case_views(contents),

@@ -80,7 +80,7 @@ def _view(case: CaseResult, worst: bool, contents: Contents) -> CaseView:
 def _budget_table(budget: Budget, case: str, tell: Tell) -> Table:
     rows = []
     for line in budget.lines:
-        bore = tell.small(line.bore_m) if line.bore_m is not None else ""
+        bore = tell.bore(line.bore_m) if line.bore_m is not None else ""
         length = tell.length(line.length_m) if line.length_m is not None else ""
         velocity = tell.velocity(line.velocity_ms) if line.velocity_ms is not None else ""
         rows.append(

@@ -92,7 +92,7 @@ def _pipes(contents: Contents, tell: Tell) -> Table:
             cells(pipe.name, pipe.role, pipe.state, f"{pipe.size.family} {pipe.nominal.written}", ends)
             + _numbers(
                 tell.length(check.length_m if check else None),
-                tell.small(pipe.size.bore_m),
+                tell.bore(pipe.size.bore_m),
                 written(pipe.cover) if not pipe.above_grade else "above grade",
                 tell.flow(check.flow_m3s if check else None),
                 tell.velocity(check.velocity_ms if check else None),

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from plangen.packet.tables import NOT_KNOWN, NOT_STATED
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
-from plangen.quantity.display import told
-from plangen.quantity.quantity import Quantity
+from plangen.quantity.display import number, told
+from plangen.quantity.quantity import Quantity, si_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +25,15 @@ class Tell:
         return self.value(metres, Dimension.LENGTH)
 
     def small(self, metres: float | None) -> str:
-        """Return a height, cover or bore in the small unit."""
+        """Return a height or cover in the small unit."""
         return self.value(metres, Dimension.LENGTH, small=True)
+
+    def bore(self, metres: float | None) -> str:
+        """Return a bore, close enough to be computed with: to a thousandth of an inch or a tenth of a mm."""
+        if metres is None:
+            return NOT_KNOWN
+        unit, decimals = ("in", 3) if self.units == "us" else ("mm", 1)
+        return f"{number(si_to(metres, Dimension.LENGTH, unit), decimals)} {unit}"
 
     def flow(self, m3s: float | None) -> str:
         """Return a flow."""

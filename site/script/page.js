@@ -10,7 +10,7 @@
     if (!place) return;
     for (let box = place; box; box = box.parentElement) if (box.tagName === "DETAILS") box.open = true;
     const finding = place.closest(".finding");
-    if (finding && finding.hidden) finding.hidden = false;
+    for (const box of [finding, place.closest("[data-group]")]) if (box) box.hidden = false;
     const paper = place.closest(".paper");
     if (paper && place !== paper) show(paper, place);
     else place.scrollIntoView();
@@ -30,6 +30,10 @@
         const text = entry.textContent.toLowerCase();
         entry.hidden = !wanted.has(entry.dataset.status) || !words.every((w) => text.includes(w));
         if (!entry.hidden) shown += 1;
+      }
+      for (const group of document.querySelectorAll("[data-group]")) {
+        group.hidden = !group.querySelector(".finding:not([hidden])");
+        if (words.length && group.tagName === "DETAILS") group.open = !group.hidden;
       }
       $("filter-count").textContent = shown + " of " + entries.length + " findings shown";
     };

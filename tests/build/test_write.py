@@ -112,10 +112,8 @@ OPERATIONS = [
 @pytest.mark.parametrize("exchange", [True, False])
 @pytest.mark.parametrize(("owner", "name"), OPERATIONS, ids=lambda x: getattr(x, "__name__", x))
 @pytest.mark.parametrize("kind", [Fault, KeyboardInterrupt])
-def test_a_fault_at_any_operation_leaves_a_whole_packet(
-    tmp_path, monkeypatch, owner, name, exchange, kind
-):
-    """Each operation fails at its first, second, ... call; KeyboardInterrupt stands for a kill: no clean-up."""
+def test_a_fault_at_any_operation_leaves_a_whole_packet(tmp_path, monkeypatch, owner, name, exchange, kind):
+    """Each operation fails at its first, second, ... call; KeyboardInterrupt stands for a kill."""
     real = getattr(owner, name)
     if not exchange:
         monkeypatch.setattr(swap, "_exchange", lambda a, b: False)

@@ -1,0 +1,125 @@
+"""`plangen explain`: what a rule asks and why, what a message code means, or how a finding came about."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import textwrap
+
+from plangen.build.code_notes import CodeNote, code_notes
+from plangen.build.rule_book import RuleBook, read_rule_book
+from plangen.checking.finding import Finding
+from plangen.checking.packs import CheckedPack, Rule
+from plangen.cli.exits import Exit
+from plangen.text.source import SourceSet
+from plangen.text.suggest import closest
+
+WIDTH = 96
+
+
+def explain_command(arguments: argparse.Namespace) -> Exit:
+    """Explain one name; an unknown one gets the nearest known one and status 2."""
+    if arguments.design is not None:
+        return _of_design(arguments)
+    name: str = arguments.name
+    notes = code_notes()
+    for note in notes:
+        if name.upper() == note.code or name.lower() == note.name:
+            sys.stdout.write(note_text(note))
+            return Exit.FINE
+    book = read_rule_book(arguments.rules)
+    # A finding's id begins with its rule's name: without the design, the rule is what can be told.
+    found = book.rules(name) or next((book.rules(r) for r in _rules_in(name, book)), ())
+    if found:
+        sys.stdout.write("\n".join(rule_text(pack, rule, book.sources) for pack, rule in found))
+        return Exit.FINE
+    known = [*book.rule_names(), *(n.code for n in notes), *(n.name for n in notes)]
+    near = closest(name, known)
+    hint = f"; a similar name exists: {near}" if near else "; `plangen packs show NAME` lists a pack's rules"
+    sys.stderr.write(f"plangen: nothing is called `{name}`{hint}\n")
+    return Exit.UNUSABLE
+
+
+def _rules_in(finding_id: str, book: RuleBook) -> list[str]:
+    starts = [
+        r for r in book.rule_names() if finding_id.startswith(r) and not finding_id[len(r) :][:1].isalnum()
+    ]
+    return sorted((r for r in starts if finding_id[len(r) :][:1] != "-"), key=len, reverse=True)
+
+
+def note_text(note: CodeNote) -> str:
+    """Return a message code's entry as plain text."""
+    return f"{note.code} {note.name}\n\n{note.text}\n"
+
+
+def rule_text(pack: CheckedPack, rule: Rule, sources: SourceSet) -> str:
+    """Return what a rule asks, why, how to mend what falls short, and where it comes from."""
+    place = sources.place(rule.span)
+    source = sources.get(rule.span.file)
+    lines = [f"{rule.name}: {rule.title}", f"pack {rule.pack} ({pack.edition}), {rule.severity}"]
+    lines.append(f"written at {place.file}:{place.line}")
+    if not rule.waivable:
+        lines.append("no waiver can reach it")
+    if rule.because:
+        lines.append(f"replaces the rule of {rule.instead_of}: {rule.because}")
+    lines += _paragraph("Why", rule.why) + _paragraph("To mend it", rule.fix)
+    lines += ["", "Sources"]
+    for s in rule.sources:
+        told = ", ".join(part for part in (s.title, s.section, s.edition) if part)
+        lines.append(f"  {told} ({s.verified})")
+    if source is not None:
+        lines += [
+            "",
+            "The rule as written",
+            textwrap.indent(source.text[rule.span.start : rule.span.end].rstrip(), "  "),
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _paragraph(head: str, text: str) -> list[str]:
+    return (
+        ["", head, *textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="  ")] if text else []
+    )
+
+
+def _of_design(arguments: argparse.Namespace) -> Exit:
+    from plangen.build.job import run_job
+    from plangen.cli.check import say_problems
+
+    run = run_job(arguments.design, arguments.rules, lambda words: None)
+    if run.checked is None:
+        say_problems(run, arguments.design)
+        return Exit.UNUSABLE
+    findings = run.checked.findings
+    chosen = [f for f in findings if arguments.name in (f.id, str(f.number), f.rule)]
+    if chosen:
+        sys.stdout.write("\n".join(finding_text(f, run.sources) for f in chosen))
+        return Exit.FINE
+    near = closest(arguments.name, [f.id for f in findings])
+    hint = f"; a similar id exists: {near}" if near else ""
+    sys.stderr.write(f"plangen: this design has no finding `{arguments.name}`{hint}\n")
+    return Exit.UNUSABLE
+
+
+def finding_text(finding: Finding, sources: SourceSet) -> str:
+    """Return one finding with everything it rests on."""
+    from plangen.cli.findings_text import figures_text, reasons
+
+    at, rule_at = sources.place(finding.at), sources.place(finding.rule_at)
+    lines = [
+        f"{finding.id}: {finding.status.words}",
+        f"{finding.title} ({finding.subject}), {finding.severity}, pack {finding.pack}",
+        f"said at {at.file}:{at.line}; rule at {rule_at.file}:{rule_at.line}",
+    ]
+    lines += [text for text in (finding.message, figures_text(finding), *reasons(finding)) if text]
+    lines += _paragraph("Why", finding.why)
+    for head, texts in (
+        ("Steps", finding.steps),
+        ("Evidence", tuple(f"{e.name}: {e.value.words} ({e.provenance.told()})" for e in finding.evidence)),
+        ("Other limits", tuple(f"{o.pack}: {o.words}" for o in finding.others)),
+        ("Drawn on", tuple(f"sheet {sheet} {zone}".rstrip() for sheet, zone in finding.drawn_on)),
+        ("Sources", tuple(f"{s.title}, {s.section}, {s.edition} ({s.verified})" for s in finding.sources)),
+    ):
+        if texts:
+            lines += ["", head, *(f"  {text}" for text in texts)]
+    return "\n".join(lines) + "\n"
