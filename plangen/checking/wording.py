@@ -135,7 +135,8 @@ class Wording:
         """Return a condition in words: `cover at least 12 in`, `kind is pvb or svb`."""
         match term:
             case c.Compare():
-                return f"{self.value(term.left)} {term.operator} {self.limit_side(term)}"
+                verb = "is" if term.operator == "is" else f"is {term.operator}"
+                return f"{self.value(term.left)} {verb} {self.limit_side(term)}"
             case c.Member():
                 verb = "is not" if term.negated else "is"
                 return f"{self.value(term.value)} {verb} {self.value(term.options)}"
