@@ -102,11 +102,7 @@ def _linearise_curves(work: Work, turn: int) -> float:
         else:
             h, slope = curve_value(item.curve, abs(q))
             h = h if q >= 0 else -h
-        # Where straight stretches meet, the plain slope can send the flow to and fro between two of them;
-        # the steeper of the last two (later: of all) always closes in.
-        steep = slope if turn < 8 else max(slope, item.slope)
-        item.slope = slope if turn < 40 else steep
-        p = 1.0 / max(steep, _LEAST_CURVE_SLOPE)
+        p = 1.0 / max(item.step.steepened(turn, q, h, slope), _LEAST_CURVE_SLOPE)
         work.loss[k] = h
         work.conductance[k], work.offset[k] = p, q - p * h
         if work.state[k] == OPEN:
@@ -128,8 +124,7 @@ def _linearise_outlets(work: Work, turn: int) -> float:
         elif outlet.part == LINE:
             pressure = max(work.head[outlet.node] - outlet.elevation_m, outlet.law.root_to_m)
             q, slope = outlet.law.line(pressure)
-            steep = max(slope, 0.0) if turn < 8 else max(slope, outlet.slope)
-            outlet.slope = max(slope, 0.0) if turn < 40 else steep
+            steep = max(outlet.step.steepened(turn, pressure, q, slope), 0.0)
             outlet.conductance, outlet.offset = steep, q - steep * pressure
         else:
             outlet.conductance = outlet.offset = 0.0

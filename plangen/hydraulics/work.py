@@ -24,6 +24,30 @@ DRY, ROOT, LINE = 0, 1, 2
 
 
 @dataclass(slots=True)
+class Step:
+    """The slope to step with where straight stretches meet, and the place of the last step.
+
+    The plain slope can send an answer to and fro between two stretches. From the eighth turn on the slope
+    is the steepest of this turn's, the last turn's and the chord between them; from the fortieth, of all
+    since. A slope too steep only shortens the step, so this always closes in.
+    """
+
+    slope: float = 0.0
+    x: float = 0.0
+    y: float = 0.0
+
+    def steepened(self, turn: int, x: float, y: float, slope: float) -> float:
+        """Return the slope to step with at (x, y), and remember the place."""
+        steep = slope
+        if turn >= 8:
+            chord = (y - self.y) / (x - self.x) if x != self.x else 0.0
+            steep = max(slope, self.slope, chord)
+        self.slope = slope if turn < 40 else steep
+        self.x, self.y = x, y
+        return steep
+
+
+@dataclass(slots=True)
 class Curved:
     """A link that follows points. `gain` is a pump; `spring_m` is the loss at no flow."""
 
@@ -31,7 +55,7 @@ class Curved:
     curve: Curve
     gain: bool
     spring_m: float
-    slope: float = 0.0
+    step: Step = field(default_factory=Step)
 
 
 @dataclass(slots=True)
@@ -51,7 +75,7 @@ class Outlet:
     law: OutletLaw
     part: int
     flow: float
-    slope: float = 0.0
+    step: Step = field(default_factory=Step)
     conductance: float = 0.0
     offset: float = 0.0
 

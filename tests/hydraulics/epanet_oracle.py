@@ -114,7 +114,11 @@ def _outlet(project: object, node: Node, pressure: float) -> None:
     elif stretch == "table":
         # Flow against pressure, turned round, is the loss curve from the outlet to the open air.
         _reservoir(project, f"{node.id}~air", node.elevation_m)
-        curve = tuple((q, p) for p, q in node.emitter.table_m_m3s)
+        # The square root before the first point is given too: without it the first stretch starts below zero
+        # and the oracle finds a second, backward answer.
+        first_p, first_q = node.emitter.table_m_m3s[0]
+        before = tuple((first_q * i / 8, first_p * (i / 8) ** 2) for i in range(8))
+        curve = (*before, *((q, p) for p, q in node.emitter.table_m_m3s))
         _curve_valve(project, f"{node.id}~", node.id, f"{node.id}~air", curve)
 
 
@@ -133,7 +137,8 @@ def _curve_valve(
 
 def _link(project: object, link: Link, state: str) -> None:
     if state == "closed":
-        en.setlinkvalue(project, en.addlink(project, link.id, en.PIPE, link.start, link.end), en.INITSTATUS, 0)
+        i = en.addlink(project, link.id, en.PIPE, link.start, link.end)
+        en.setlinkvalue(project, i, en.INITSTATUS, 0)
     elif link.kind == "pipe":
         i = en.addlink(project, link.id, en.PIPE, link.start, link.end)
         bore_mm = link.diameter_m * 1e3

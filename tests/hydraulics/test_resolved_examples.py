@@ -16,8 +16,9 @@ from plangen.shipped.folders import shipped_folder
 from plangen.terrain.surface import Surface
 from plangen.text.source import SourceFile
 
-oracle = pytest.importorskip("tests.hydraulics.epanet_oracle", reason="owa-epanet has no wheel for this platform",
-                             exc_type=ImportError)  # fmt: skip
+oracle = pytest.importorskip(
+    "tests.hydraulics.epanet_oracle", reason="owa-epanet has no wheel for this platform", exc_type=ImportError
+)
 EXAMPLES = sorted(p for p in shipped_folder("examples").glob("*/design.plan") if p.parent.name != "broken")
 
 
