@@ -22,6 +22,7 @@ class Binder:
         self.values = ValueReader(problems)
         self.line_of = line_of
         self.nameless: list[str] = []  # kinds of statements whose name is missing
+        self.drawn_in: set[str] = set()  # names of statements that a stray comma has drawn into another
 
     def bind(self, spec: StatementSpec, statement: Statement, leads: frozenset[str]) -> Bound:
         """Return the statement with its values; `leads` are the first words of the block's statements."""
@@ -38,8 +39,11 @@ class Binder:
             if many is not None and len(values) == 1 and self._goes_on(clause, spec, many):
                 self._append(clause, spec, many, values)
                 continue
-            if not self._clause(clause, spec, values, spans) and not self._ran_on(previous, clause, spec, leads):
-                self._unknown_clause(clause, spec)
+            if self._clause(clause, spec, values, spans):
+                continue
+            if self._ran_on(previous, clause, leads):
+                break
+            self._unknown_clause(clause, spec)
         broken = len(self.problems.items) > before
         bound = Bound(spec, statement.span, head.join(name_span) if name_span else head, name, name_span, values, broken)
         if not broken:
@@ -179,7 +183,7 @@ class Binder:
             if cursor.peek() is not None:
                 self._left_over(cursor, spec)
 
-    def _ran_on(self, previous: Clause, clause: Clause, spec: StatementSpec, leads: frozenset[str]) -> bool:
+    def _ran_on(self, previous: Clause, clause: Clause, leads: frozenset[str]) -> bool:
         """Report a comma at the end of a line that has drawn the next statement into this one."""
         first = clause.terms[0]
         end = previous.terms[-1].span
@@ -187,6 +191,7 @@ class Binder:
             return False
         if self.line_of(first.span.start) == self.line_of(end.end):
             return False
+        self.drawn_in.update(t.text for t in clause.terms if t.kind is TermKind.NAME)
         comma = Span(end.file, end.end, end.end + 1)
         self.problems.error(
             "PG1011", f"the line goes on after this comma, but `{first.text}` begins a statement", comma,

@@ -48,7 +48,7 @@ class _Assembly:
         binder = BlockBinder(source, problems)
         self.blocks = binder.blocks(tree)
         whole = tree.whole and binder.whole
-        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names}, whole, (*tree.nameless, *binder.binder.nameless))
+        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names, *binder.binder.drawn_in}, whole, (*tree.nameless, *binder.binder.nameless))
         self.names.add_blocks(self.blocks)
         self.parts = PartTable(problems, whole)
         for block in self._all("part"):

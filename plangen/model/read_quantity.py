@@ -71,6 +71,32 @@ def _article(dimension: Dimension) -> str:
     return f"{'an' if dimension.value[0] in 'aeiou' else 'a'} {dimension.value}"
 
 
+# Spellings that people use; the language has one for each unit.
+SPELLINGS = {
+    "inch": "in", "inches": "in", "feet": "ft", "foot": "ft", "yard": "yd", "yards": "yd", "metre": "m", "metres": "m",
+    "meter": "m", "meters": "m", "millimetres": "mm", "millimeters": "mm", "lpm": "L/min", "lps": "L/s", "lph": "L/h",
+    "l": "L", "litre": "L", "litres": "L", "liters": "L", "gallon": "gal", "gallons": "gal", "degrees": "deg",
+    "degree": "deg", "percent": "%", "hour": "h", "hours": "h", "hr": "h", "hrs": "h", "minutes": "min", "mins": "min",
+    "second": "s", "seconds": "s", "sec": "s", "psig": "psi", "pounds": "psi", "volts": "V", "v": "V", "fps": "ft/s",
+    "iph": "in/h",
+}  # fmt: skip
+
+
+def nearest_unit(word: str, legal: list[str]) -> str | None:
+    """Return the unit that a word most likely means, those of the wanted dimension first."""
+    for symbol in legal:
+        if symbol.lower() == word.lower():
+            return symbol
+    if SPELLINGS.get(word.lower()) in legal:
+        return SPELLINGS[word.lower()]
+    for symbol in legal:
+        # Units are too short for a likeness in per cent: one letter off is near enough.
+        same = len(symbol) == len(word) > 1 and sum(a != b for a, b in zip(symbol, word, strict=True)) == 1
+        if same and len(symbol) > 2:
+            return symbol
+    return closest(word, legal) or SPELLINGS.get(word.lower()) or closest(word, UNITS)
+
+
 class QuantityReader:
     """Reads numbers from a cursor; every fault becomes one message and the value BROKEN."""
 
@@ -121,7 +147,7 @@ class QuantityReader:
         legal = [symbol for symbol, u in UNITS.items() if u.dimension is dimension]
         follows = unit is not None and unit.kind in (TermKind.WORD, TermKind.NAME)
         if follows and unit is not None and unit.text not in _BACKING:
-            near = closest(unit.text, legal) or closest(unit.text, UNITS)
+            near = nearest_unit(unit.text, legal)
             self.problems.error(
                 "PG2004", f"`{unit.text}` is not a unit", unit.span,
                 expected=f"{_article(dimension)} in {listed(legal)}",

@@ -63,12 +63,10 @@ def _line(text: str, position: int) -> tuple[int, int]:
 
 def _open(code: str) -> str:
     """Return the mark after which a line goes on: a comma, an arrow, an open parenthesis, or nothing."""
-    if code.endswith(","):
-        return ","
-    if code.endswith("->"):
-        return "->"
     bare = re.sub(r'"[^"\n]*"?', "", code)
-    return "(" if bare.count("(") > bare.count(")") else ""
+    if bare.count("(") > bare.count(")"):
+        return "("
+    return next((mark for mark in (",", "->") if code.endswith(mark)), "")
 
 
 def _next_code(text: str, position: int) -> tuple[int, int, int] | None:

@@ -49,9 +49,9 @@ class TreeBuilder:
         return Term(kind, text, Span(self.file, start, end))
 
     def pair(self, children: list[Any]) -> Term:
-        """Return a pair term; its span is that of its two values."""
-        items = tuple(self.term(c) for c in children)
-        span = items[0].span.join(items[1].span)
+        """Return a pair term; its span reaches from parenthesis to parenthesis."""
+        items = tuple(self.term(c) for c in children[1:-1])
+        span = Span(self.file, self.offset + children[0].start_pos, self.offset + children[-1].end_pos)
         return Term(TermKind.PAIR, f"({items[0].text}, {items[1].text})", span, items)
 
     def run(self, children: list[Any]) -> list[Term]:
