@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
@@ -106,6 +107,20 @@ def meeting_points(path: Sequence[Point], other: Sequence[Point]) -> tuple[Point
             if all(distance(p, q) > 0.01 for q in found):
                 found.append(p)
     return tuple(found)
+
+
+Box = tuple[float, float, float, float]
+
+
+def boxes_meet(a: Box, b: Box, apart_m: float = 0.0) -> bool:
+    """Return whether two bounding boxes meet, or are at most so far apart along x and y."""
+    apart_x, apart_y = max(a[0] - b[2], b[0] - a[2]), max(a[1] - b[3], b[1] - a[3])
+    return apart_x <= apart_m and apart_y <= apart_m
+
+
+def box_distance(p: Point, box: Box) -> float:
+    """Return the distance from a point to a bounding box, 0 inside: never more than to what is in it."""
+    return math.hypot(max(box[0] - p.x, p.x - box[2], 0.0), max(box[1] - p.y, p.y - box[3], 0.0))
 
 
 def in_sight(a: Point, b: Point, obstacles: Sequence[Sequence[Point]]) -> bool:

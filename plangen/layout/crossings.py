@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from plangen.geometry.clip import meeting_points, middle_of, pieces_inside
+from plangen.geometry.clip import boxes_meet, meeting_points, middle_of, pieces_inside
 from plangen.geometry.point import Point, bounds
 from plangen.layout.flow_path import pipes_in_place, route_points
 from plangen.layout.results import Crossing
@@ -20,14 +20,17 @@ def measure_crossings(design: Design) -> tuple[Crossing, ...]:
     """Return every crossing, by pipe in the order of the design and then along it."""
     sleeves = {(s.pipe, s.under): s.name for s in design.sleeves}
     hard = [*((a, "paving") for a in design.site.paving), *((a, "building") for a in design.site.buildings)]
+    boxed_hard = [(area, kind, bounds(area.outline)) for area, kind in hard]
+    boxed_utilities = [(u, bounds(u.route)) for u in design.site.utilities]
     found: list[Crossing] = []
     for pipe in pipes_in_place(design):
         path = route_points(pipe)
-        for area, kind in hard:
-            if _bounds_meet(path, area.outline):
+        here = bounds(path)
+        for area, kind, box in boxed_hard:
+            if boxes_meet(here, box):
                 found.extend(_under(pipe, path, area, kind, sleeves.get((pipe.name, area.name), "")))
-        for utility in design.site.utilities:
-            if _bounds_meet(path, utility.route):
+        for utility, box in boxed_utilities:
+            if boxes_meet(here, box):
                 found.extend(_across(pipe, path, utility))
     return tuple(found)
 
@@ -43,10 +46,3 @@ def _across(pipe: Pipe, path: tuple[Point, ...], utility: Utility) -> Iterator[C
     below = utility.depth.si - pipe.cover.si if known and utility.depth and pipe.cover else None
     for point in meeting_points(path, utility.route):
         yield Crossing(pipe.name, "utility", utility.name, 0.0, "", point, below)
-
-
-def _bounds_meet(path: tuple[Point, ...], other: tuple[Point, ...]) -> bool:
-    """Return whether the boxes around two paths meet: most pairs are settled by this."""
-    ax0, ay0, ax1, ay1 = bounds(path)
-    bx0, by0, bx1, by1 = bounds(other)
-    return ax0 <= bx1 and bx0 <= ax1 and ay0 <= by1 and by0 <= ay1

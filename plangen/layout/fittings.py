@@ -44,8 +44,9 @@ def count_fittings(design: Design) -> tuple[Fitting, ...]:
     """Return every new fitting of the piping."""
     found: list[Fitting] = []
     ends = {design.source.name if design.source else "", design.house.name if design.house else ""}
+    devices = {d.name: d for d in design.devices}
     for joint in joints(design):
-        device = design.device(joint.node) if joint.node else None
+        device = devices.get(joint.node)
         if not any(leg.new for leg in joint.legs) or (joint.node and joint.node in ends):
             continue
         if device is not None and device.kind in INLINE_KINDS:

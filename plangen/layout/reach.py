@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector, ray_bearings
-from plangen.geometry.clip import pieces_inside, pieces_outside
+from plangen.geometry.clip import Box, box_distance, boxes_meet, pieces_inside, pieces_outside
 from plangen.geometry.point import Point, bounds, distance, distance_to_polygon, polygon_area
 from plangen.layout.results import HeadReach
 from plangen.layout.throw import SECTOR_KINDS, Throw
@@ -38,17 +38,26 @@ def measure_reaches(design: Design, throws: Sequence[Throw]) -> tuple[HeadReach,
     together: dict[str, list[Throw]] = defaultdict(list)
     for throw in throws:
         together[throw.head.zone].append(throw)
-    return tuple(_reach(design.site, throw, together[throw.head.zone]) for throw in throws)
+    hard = boxed_hardscape(design.site)
+    lot = design.site.lot
+    return tuple(_reach(hard, lot, throw, together[throw.head.zone]) for throw in throws)
 
 
-def _reach(site: Site, throw: Throw, zone: Sequence[Throw]) -> HeadReach:
+def boxed_hardscape(site: Site) -> tuple[tuple[Area, Box], ...]:
+    """Return paving and buildings, each with its bounding box, which settles most questions."""
+    return tuple((a, bounds(a.outline)) for a in (*site.paving, *site.buildings))
+
+
+def _reach(
+    hard: Sequence[tuple[Area, Box]], lot: Area | None, throw: Throw, zone: Sequence[Throw]
+) -> HeadReach:
     head = throw.head
     nearest, name = _nearest(throw, zone)
-    hardscape, hard_name = _hardscape(site, head.point)
+    hardscape, hard_name = _hardscape(hard, head.point)
     ratio = nearest / throw.radius_m if nearest is not None and throw.radius_m else None
     sprays = head.part.kind in SECTOR_KINDS
     sector = throw.sector
-    found = overspray(site, sector) if sector is not None else ()
+    found = overspray(hard, lot, sector) if sector is not None else ()
     return HeadReach(
         head=head.name,
         zone=head.zone,
@@ -62,7 +71,7 @@ def _reach(site: Site, throw: Throw, zone: Sequence[Throw]) -> HeadReach:
         hardscape=hard_name,
         inputs=throw.inputs,
         # a bubbler or quick coupler has no sector to wet anything with
-        overspray_known=not sprays or (sector is not None and site.lot is not None),
+        overspray_known=not sprays or (sector is not None and lot is not None),
         overspray_kinds=tuple(o.kind for o in found),
         pressure_m=throw.pressure_m,
     )
@@ -81,18 +90,21 @@ def _nearest(throw: Throw, zone: Sequence[Throw]) -> tuple[float | None, str]:
     return min(others)
 
 
-def _hardscape(site: Site, point: Point) -> tuple[float | None, str]:
+def _hardscape(hard: Sequence[tuple[Area, Box]], point: Point) -> tuple[float | None, str]:
     """Return the distance to the nearest paving or building (0 on it) and its name."""
-    found = [
-        (max(0.0, distance_to_polygon(point, a.outline)), a.name) for a in (*site.paving, *site.buildings)
-    ]
-    return min(found) if found else (None, "")
+    best: tuple[float, str] | None = None
+    for area, box in hard:
+        if best is None or box_distance(point, box) <= best[0]:
+            here = (max(0.0, distance_to_polygon(point, area.outline)), area.name)
+            best = here if best is None else min(best, here)
+    return best if best is not None else (None, "")
 
 
-def overspray(site: Site, sector: Sector) -> tuple[Overspray, ...]:
+def overspray(hard: Sequence[tuple[Area, Box]], lot: Area | None, sector: Sector) -> tuple[Overspray, ...]:
     """Return what a sector wets beyond planting, deepest first; touching an edge within 5 cm is nothing."""
-    near = [a for a in (*site.paving, *site.buildings) if _within(sector, a)]
-    lot = site.lot if site.lot is not None and _over_the_line(sector, site.lot) else None
+    here = _ground_box(sector)
+    near = [a for a, box in hard if boxes_meet(here, box, -TOUCH_M) and _within(sector, a)]
+    lot = lot if lot is not None and _over_the_line(sector, lot) else None
     if not near and lot is None:
         return ()
     outlines = [a.outline for a in near] + ([lot.outline] if lot else [])
@@ -104,18 +116,13 @@ def overspray(site: Site, sector: Sector) -> tuple[Overspray, ...]:
     return tuple(sorted(deepest.values(), key=lambda o: (-o.depth_m, o.name)))
 
 
-def _ground_box(sector: Sector) -> tuple[float, float, float, float]:
+def _ground_box(sector: Sector) -> Box:
     west, south, east, north = sector.box
     x, y = sector.centre
     return x + west, y + south, x + east, y + north
 
 
 def _within(sector: Sector, area: Area) -> bool:
-    """Return whether a sector may reach an area: their boxes overlap and it is near enough."""
-    ax0, ay0, ax1, ay1 = _ground_box(sector)
-    bx0, by0, bx1, by1 = bounds(area.outline)
-    if ax1 - bx0 <= TOUCH_M or bx1 - ax0 <= TOUCH_M or ay1 - by0 <= TOUCH_M or by1 - ay0 <= TOUCH_M:
-        return False
     return distance_to_polygon(sector.centre, area.outline) < sector.radius_m - TOUCH_M
 
 

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from plangen.geometry.clip import in_sight
-from plangen.geometry.point import Point, bearing_deg, distance
+from plangen.geometry.clip import Box, boxes_meet, in_sight
+from plangen.geometry.point import Point, bearing_deg, bounds, distance
 from plangen.layout.results import TieDistance
 from plangen.model.design import Design
 from plangen.model.site import Area
@@ -26,6 +26,9 @@ TIED_KINDS = (
 DIAGONALS = (("southwest", -1, -1), ("southeast", 1, -1), ("northeast", 1, 1), ("northwest", -1, 1))
 # Beyond this many candidates a tape is of no use anyway.
 NEAREST = 6
+
+
+Wall = tuple[Sequence[Point], Box]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ def measure_ties(design: Design) -> tuple[TieDistance, ...]:
     site = design.site
     houses = [c for b in site.buildings for c in corners(b)]
     lot = list(corners(site.lot)) if site.lot else []
-    walls = [b.outline for b in site.buildings]
+    walls = [(b.outline, bounds(b.outline)) for b in site.buildings]
     found = []
     for device in design.devices:
         if device.kind not in TIED_KINDS or device.state == "removed":
@@ -66,14 +69,12 @@ def measure_ties(design: Design) -> tuple[TieDistance, ...]:
     return tuple(found)
 
 
-def _pair(
-    place: Point, fixed: Sequence[Corner], walls: Sequence[Sequence[Point]]
-) -> tuple[Corner, Corner] | None:
+def _pair(place: Point, fixed: Sequence[Corner], walls: Sequence[Wall]) -> tuple[Corner, Corner] | None:
     """Return the two corners to measure from, nearest first; None if no two can be seen at a good angle."""
     near = sorted(fixed, key=lambda c: (distance(place, c.point), c.name))
     seen: list[Corner] = []
     for corner in near:
-        if distance(place, corner.point) > 0.01 and in_sight(place, corner.point, walls):
+        if distance(place, corner.point) > 0.01 and _sees(place, corner.point, walls):
             seen.append(corner)
         if len(seen) == NEAREST:
             break
@@ -83,6 +84,11 @@ def _pair(
         if _angle(place, a.point, b.point) >= LEAST_ANGLE_DEG
     ]
     return min(good, key=lambda g: g[:3])[3:] if good else None
+
+
+def _sees(place: Point, corner: Point, walls: Sequence[Wall]) -> bool:
+    here = bounds((place, corner))
+    return in_sight(place, corner, [outline for outline, box in walls if boxes_meet(here, box)])
 
 
 def _angle(place: Point, a: Point, b: Point) -> float:

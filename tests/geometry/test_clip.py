@@ -7,7 +7,14 @@ import math
 import pytest
 
 from plangen.geometry.arc import Sector, ray_bearings, rim_meetings
-from plangen.geometry.clip import in_sight, meeting_points, pieces_inside, pieces_outside
+from plangen.geometry.clip import (
+    box_distance,
+    boxes_meet,
+    in_sight,
+    meeting_points,
+    pieces_inside,
+    pieces_outside,
+)
 from plangen.geometry.point import Point, path_length
 
 SQUARE = (Point(0, 0), Point(10, 0), Point(10, 10), Point(0, 10))
@@ -85,3 +92,10 @@ def test_box_of_a_sector_by_hand() -> None:
     assert Sector(Point(0, 0), 2.0, 0.0, 90.0).box == pytest.approx((0, 0, 2, 2))
     assert Sector(Point(0, 0), 2.0, 90.0, 270.0).box == pytest.approx((-2, -2, 2, 0))
     assert Sector(Point(0, 0), 2.0, 315.0, 45.0).box == pytest.approx((-math.sqrt(2), 0, math.sqrt(2), 2))
+
+
+def test_boxes_by_hand() -> None:
+    here = (0.0, 0.0, 2.0, 2.0)
+    assert boxes_meet(here, (1, 1, 3, 3)) and boxes_meet(here, (2, 0, 3, 1))
+    assert not boxes_meet(here, (2.1, 0, 3, 1)) and not boxes_meet(here, (2, 0, 3, 1), -0.05)
+    assert box_distance(Point(5, 6), here) == 5.0 and box_distance(Point(1, 1), here) == 0.0

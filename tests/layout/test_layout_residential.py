@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from plangen.geometry.point import distance
 from plangen.hydraulics.analyse import analyse
 from plangen.layout.measure import measure
 from plangen.layout.results import Layout
@@ -100,3 +102,19 @@ def test_takeoff_names_only_things_of_the_design() -> None:
     known |= {design.control.name, *(s.name for s in design.control.sensors)} if design.control else set()
     assert {o for t in layout.takeoff for o in t.objects} <= known
     assert takeoff_csv(layout, design) == takeoff_csv(layout, design)
+
+
+def test_takeoff_ties_to_the_drawing() -> None:
+    """The pipe bought is the pipe drawn: new routes add up, and each new object is on some line."""
+    design, layout = measured()
+    new = [p for p in design.pipes if p.state == "new"]
+    drawn = sum(distance(a.point, b.point) for p in new for a, b in pairwise(p.route)) / FOOT_M
+    bought = sum(t.net for t in layout.takeoff if t.group == "pipe" and "riser" not in t.item)
+    assert bought == pytest.approx(drawn, abs=1e-4)
+    assert sum(t.length_m for t in layout.trenches) / FOOT_M == pytest.approx(drawn, abs=1e-4)
+    listed = {o for t in layout.takeoff for o in t.objects}
+    things = (*new, *design.heads, *design.drips, *design.sleeves, *design.devices)
+    assert {x.name for x in things if getattr(x, "state", "new") == "new"} <= listed
+    assert not {"S1", "S2", "S3", "M1"} & {
+        o for t in layout.takeoff if t.group != "fitting" for o in t.objects
+    }
