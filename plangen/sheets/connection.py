@@ -14,7 +14,7 @@ from plangen.model.waterworks import Device
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.connection_labels import length_text, letter_connection
 from plangen.sheets.connection_views import ConnectionView, connection_views, fixed_corners
-from plangen.sheets.details_section import NOT_STATED
+from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Circle, Group, Line
 from plangen.sheets.panel import Panel, joined
@@ -50,7 +50,7 @@ def connection_panels(
         note = f"CONNECTION {NOT_STATED}: the design names no meter, tap, isolation valve or assembly."
         return (notes_panel("Connection", (note,), min(room[0], 120.0), letters.note, False),)
     panels = [_view_panel(design, layout, view, system, letters) for view in views]
-    return (*panels, *table_pages(_ties_table(design, layout, system), letters.note, room[1]))
+    return (*panels, *table_pages(_ties_table(design, surface, layout, system), letters.note, room[1]))
 
 
 def tie_text(distance_m: float | None, system: str) -> str:
@@ -127,7 +127,7 @@ def _ties(canvas: Canvas, design: Design, layout: Layout, view: ConnectionView) 
             canvas.note("dimension", "tie", name, here)
 
 
-def _ties_table(design: Design, layout: Layout, system: str) -> Table:
+def _ties_table(design: Design, surface: Surface, layout: Layout, system: str) -> Table:
     devices = sorted((d for d in design.devices if d.kind in TIED and d.state != "removed"), key=_order)
     rows = []
     for device in devices:
@@ -138,7 +138,9 @@ def _ties_table(design: Design, layout: Layout, system: str) -> Table:
         else:
             cells += [tie.corner1 or NOT_STATED, tie_text(tie.distance1_m, system)]
             cells += [tie.corner2 or NOT_STATED, tie_text(tie.distance2_m, system)]
-        rows.append(Row((*cells, _height(device)), device.name))
+        grade = surface.elevation_m(device.point)
+        told_grade = NOT_STATED if grade is None else elevation(grade, system)
+        rows.append(Row((*cells, told_grade, _height(device)), device.name))
     columns = (
         Column("Object"),
         Column("Kind"),
@@ -146,6 +148,7 @@ def _ties_table(design: Design, layout: Layout, system: str) -> Table:
         Column("Distance", "end"),
         Column("From corner"),
         Column("Distance", "end"),
+        Column("Grade elevation", "end"),
         Column("Height above grade", "end"),
     )
     note = (

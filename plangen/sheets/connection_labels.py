@@ -123,9 +123,9 @@ def _base(canvas: Canvas, design: Design) -> None:
     for utility in design.site.utilities:
         pieces = canvas.path(utility.route)
         if pieces:
-            words = (utility_words(utility, canvas.units),)
+            told_line = (utility_words(utility, canvas.units),)
             want = Want(
-                utility.name, f"utility-{utility.kind}", words, pieces[0][0], 0.5, note, 1.6, dot=True
+                utility.name, f"utility-{utility.kind}", told_line, pieces[0][0], 0.5, note, 1.6, dot=True
             )
             put_along(canvas, want, pieces, 0.6)
     for area in design.site.buildings:

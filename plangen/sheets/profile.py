@@ -147,11 +147,12 @@ def _elevations(
             )
         )
     key = top - 2.0
+    path_words = "WATER PATH, STRAIGHT BETWEEN THE POINTS; BURIED PIPE KEEPS ITS COVER"
     out += [
         Line(((left, key), (left + 8.0, key)), "earth"),
         Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
         Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
-        Text(left + 57.5, key + height / 2, "WATER PATH (PIPE, DEVICE, OUTLET)", height),
+        Text(left + 57.5, key + height / 2, path_words, height),
     ]
     return tuple(out)
 

@@ -39,23 +39,36 @@ def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[
     if budget is None:
         return ()
     node = budget.source_node
-    elevation = node_elevation(case.solution, node)
-    first = ProfilePoint(
-        0, node, node, 0.0, budget.source_pressure_m, elevation, _ground(design, surface, node)
-    )
-    out = [first]
+    levels = _levels(case)
+    ground = _ground(design, surface, node)
+    out = [ProfilePoint(0, node, node, 0.0, budget.source_pressure_m, levels[0], ground)]
     distance = 0.0
     for number, line in enumerate(budget.lines, start=1):
         distance += line.length_m or 0.0
-        elevation = None if elevation is None else elevation + line.rise_m
-        node = _end_node(case.solution, line)
-        ground = _ground(design, surface, node)
+        # a line without a link (the gauge above a buried main) ends where it began on the ground
+        node = _end_node(case.solution, line) or node
         placed = place_of(design, node) is not None
+        ground = _ground(design, surface, node)
         name = line.object or line.id
-        out.append(
-            ProfilePoint(number, name, node, distance, line.pressure_after_m, elevation, ground, placed)
-        )
+        pressure = line.pressure_after_m
+        out.append(ProfilePoint(number, name, node, distance, pressure, levels[number], ground, placed))
     return tuple(out)
+
+
+def _levels(case: CaseResult) -> tuple[float | None, ...]:
+    """Return the elevation before the first and after each line, reckoned back from the outlet's own."""
+    assert case.budget is not None
+    lines = case.budget.lines
+    nodes = {o.name: o.node for o in case.outlets}
+    outlet = case.budget.outlet
+    level = node_elevation(case.solution, nodes.get(outlet, outlet))
+    if level is None:
+        return (None,) * (len(lines) + 1)
+    out = [level]
+    for line in reversed(lines):
+        level -= line.rise_m
+        out.append(level)
+    return tuple(reversed(out))
 
 
 def node_elevation(solution: Solution, node: str) -> float | None:

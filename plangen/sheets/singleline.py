@@ -119,7 +119,13 @@ def _pressure(head_m: float, system: str) -> str:
 
 
 def _node_text(p: PathNode, system: str) -> str:
-    return f"{p.node.id}  EL {elevation(p.node.elevation_m, system)}  {_pressure(p.pressure_m, system)}"
+    text = f"{p.node.id}, EL {elevation(p.node.elevation_m, system)}, {_pressure(p.pressure_m, system)}"
+    branches = sorted({b.link.object or b.link.id for b in p.branches})
+    if branches:
+        text += f", ALSO TO {', '.join(branches)}"
+    if p.node.demand_m3s > 0:
+        text += f", DRAWS {told(p.node.demand_m3s, Dimension.FLOW, system)}"
+    return text
 
 
 def _link_text(p: PathNode, system: str) -> str:
@@ -128,7 +134,7 @@ def _link_text(p: PathNode, system: str) -> str:
     link = p.via.link
     flow = told(abs(p.via.flow_m3s), Dimension.FLOW, system)
     loss = _pressure(abs(p.via.headloss_m), system)
-    return f"{link.object or link.id}  {flow}  LOSS {loss}"
+    return f"{link.object or link.id}, {flow}, LOSS {loss}"
 
 
 def _node(p: PathNode, at: XY, text: str, bottom: float, height: float) -> Group:

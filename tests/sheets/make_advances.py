@@ -16,7 +16,9 @@ def advances(path: Path) -> dict[str, int]:
     font = TTFont(path)
     metrics = font["hmtx"]
     return {
-        chr(code): metrics[glyph][0] for code, glyph in sorted(font.getBestCmap().items()) if chr(code).isprintable()
+        chr(code): metrics[glyph][0]
+        for code, glyph in sorted(font.getBestCmap().items())
+        if chr(code).isprintable()
     }
 
 

@@ -1,0 +1,122 @@
+"""The hydraulics sheet, the profile and the single-line diagram show the solved figures and nothing else."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from plangen.quantity.dimension import PSI_PA, head_to_pressure_pa
+from plangen.sheets.hydraulic_rows import budget_heads, budget_rows, case_rows, spares
+from plangen.sheets.hydraulics_sheet import hydraulics_panels, worst_case
+from plangen.sheets.marks import Circle, Line
+from plangen.sheets.profile import section_panels
+from plangen.sheets.profile_points import profile_points
+from plangen.sheets.singleline import singleline_panels
+from plangen.sheets.singleline_path import farthest_outlet, path_to
+from tests.sheets.details_measures import ROOM, clashes, groups, stages, words
+
+UNMEASURED = (
+    'static 64 psi measured 2026-04-20, lowest 58 psi from standard "Quillmoor Water pressure record 2025", ',
+    "",
+)
+
+
+def test_profile_points_are_the_budgets_pressures() -> None:
+    design, surface, hydraulics, layout = stages()
+    case = worst_case(hydraulics)
+    assert case is not None
+    assert case.budget is not None
+    points = profile_points(design, surface, case)
+    assert [p.pressure_m for p in points] == [
+        case.budget.source_pressure_m,
+        *(line.pressure_after_m for line in case.budget.lines),
+    ]
+    panel = section_panels(design, surface, hydraulics, layout, "us", "ansi-b", ROOM)[0]
+    dots = [m for g in groups(panel.group, "profile-point") for m in g.marks if isinstance(m, Circle)]
+    assert len(dots) == len(points)
+    # On paper too: heights of the dots are an affine picture of the pressures.
+    ys, ps = [d.centre[1] for d in dots], [p.pressure_m for p in points]
+    low, high = ps.index(min(ps)), ps.index(max(ps))
+    slope = (ys[high] - ys[low]) / (ps[high] - ps[low])
+    for y, p in zip(ys, ps, strict=True):
+        assert y - ys[low] == pytest.approx(slope * (p - ps[low]), abs=1e-6)
+    assert clashes(panel) == []
+
+
+def test_budget_worksheet_balances_line_by_line() -> None:
+    """Pressure after = pressure before - loss - rise (energy along a streamline, any hydraulics text)."""
+    _, _, hydraulics, _ = stages()
+    case = worst_case(hydraulics)
+    assert case is not None
+    assert case.budget is not None
+    rows = budget_rows(case.budget, "us")
+    heads = budget_heads("us")
+    after, loss, rise = heads.index("After psi"), heads.index("Loss psi"), heads.index("Rise psi")
+    for before, row in pairwise(rows):
+        assert float(row[after]) == pytest.approx(
+            float(before[after]) - float(row[loss]) - float(row[rise]), abs=0.021
+        )
+
+
+def test_worst_outlet_has_the_least_spare_of_all() -> None:
+    _, _, hydraulics, _ = stages()
+    ranked = spares(hydraulics)
+    assert ranked[0].case == hydraulics.worst
+    every = [o.pressure_m - o.low_m for c in hydraulics.cases for o in c.outlets if o.low_m is not None]
+    assert ranked[0].spare_m == min(every)
+    assert len(ranked) == len(every)
+    assert len(case_rows(hydraulics, "us")) == len(hydraulics.cases) + len(hydraulics.failures)
+
+
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_hydraulics_sheet_names_runner_up_and_fits_the_room(system: str) -> None:
+    design, surface, hydraulics, layout = stages()
+    panels = hydraulics_panels(design, hydraulics, system, "ansi-b", ROOM)
+    said = " ".join(words(p) for p in panels)
+    assert "Runner-up" in said
+    assert "NOT SOLVED" not in said
+    for panel in (*panels, *section_panels(design, surface, hydraulics, layout, system, "ansi-b", ROOM)):
+        assert panel.width_mm <= ROOM[0] + 0.01
+        assert panel.height_mm <= ROOM[1] + 0.01
+        assert clashes(panel) == []
+
+
+def test_unmeasured_pressure_is_not_solved_and_no_number_is_invented() -> None:
+    design, surface, hydraulics, layout = stages(UNMEASURED)
+    assert not hydraulics.cases
+    sheets = (
+        hydraulics_panels(design, hydraulics, "us", "ansi-b", ROOM),
+        section_panels(design, surface, hydraulics, layout, "us", "ansi-b", ROOM),
+        singleline_panels(design, surface, hydraulics, "us", "ansi-b", ROOM),
+    )
+    for panels in sheets:
+        said = " ".join(words(p) for p in panels)
+        assert "NOT SOLVED" in said
+        assert hydraulics.failures[0].message.split()[0] in said
+        assert not list(groups(panels[0].group, "profile-pressure"))
+        assert " psi " not in said.replace("Static psi", "").replace("Surge psi", "").replace(
+            "psi Rating", ""
+        )
+
+
+def test_single_line_shows_every_node_of_the_way_with_its_solved_pressure() -> None:
+    design, surface, hydraulics, _ = stages()
+    case = worst_case(hydraulics)
+    assert case is not None
+    far = farthest_outlet(case)
+    assert far is not None
+    way = path_to(case.solution, far[1])
+    assert way[0].node.id == case.solution.network.sources[0].node
+    assert way[-1].node.id == far[1]
+    panels = singleline_panels(design, surface, hydraulics, "us", "ansi-b", ROOM)
+    said = " ".join(words(p) for p in panels)
+    for p in way:
+        psi = head_to_pressure_pa(case.solution.node(p.node.id).pressure_m) / PSI_PA
+        assert f"{p.node.id}, EL " in said
+        assert f"{psi:.1f}".rstrip("0").rstrip(".") + " psi" in said
+    for panel in panels:
+        assert clashes(panel) == []
+        assert panel.width_mm <= ROOM[0]
+    drawn = [g for p in panels for g in groups(p.group, "node")]
+    assert all(any(isinstance(m, Line) for m in g.marks) for g in drawn)

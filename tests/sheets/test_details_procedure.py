@@ -1,0 +1,135 @@
+"""The work in order: what must come before what, and figures from this design alone.
+
+Orders are common practice of the trade, with the sources that `procedure_steps` prints; volumes are checked
+against the pipe's geometry (ASTM D1785 bores) and the US gallon of 231 cubic inches.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from plangen.sheets.connection_path import connection_pipes, irrigation_side
+from plangen.sheets.procedure import procedure_panels
+from plangen.sheets.procedure_fill import FILL_MS, fill_plan
+from plangen.sheets.procedure_steps import procedure_steps, valve_states
+from plangen.sheets.procedure_types import Step
+from tests.sheets.details_measures import ROOM, clashes, stages, words
+
+KINDS = ("pvb", "svb", "rp", "dc", "avb", "air-gap")
+ASSEMBLY = "assembly BF1   pvb-1, pvb,"
+
+
+def steps(*changes: tuple[str, str], system: str = "us") -> tuple[Step, ...]:
+    """Return the steps for the residential design with texts replaced."""
+    design, _, hydraulics, layout = stages(*changes)
+    return procedure_steps(design, hydraulics, layout, system)
+
+
+ORDER = (
+    ("permit", "trench"),
+    ("locate", "trench"),
+    ("notice", "prove-zero"),
+    ("prove-zero", "cut-in"),
+    ("cut-in", "restore"),
+    ("joints", "fill"),
+    ("flush-connection", "set-assembly"),
+    ("partial-backfill", "fill"),
+    ("wire-valves", "valve-states"),
+    ("valve-states", "fill"),
+    ("purge", "pressure-test"),
+    ("pressure-test", "inspect"),
+    ("inspect", "backfill"),
+    ("flush-laterals", "fit-heads"),
+    ("assembly-test", "start-up"),
+    ("fit-heads", "start-up"),
+    ("start-up", "winter"),
+)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_order_of_the_work_holds_for_every_kind(kind: str) -> None:
+    found = steps(
+        (ASSEMBLY, ASSEMBLY.replace(", pvb,", f", {kind},")), ("assembly  pvb\n", f"assembly  {kind}\n")
+    )
+    place = {s.key: s.number for s in found}
+    assert len(place) == len(found)
+    assert [s.number for s in found] == list(range(1, len(found) + 1))
+    for first, then in ORDER:
+        assert place[first] < place[then], (first, then)
+
+
+def test_every_step_has_figure_caution_and_source() -> None:
+    for step in steps():
+        assert step.lines
+        assert step.figure
+        assert step.caution
+        assert step.source
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_valves_first_state_is_said(kind: str) -> None:
+    changes = (
+        (ASSEMBLY, ASSEMBLY.replace(", pvb,", f", {kind},")),
+        ("assembly  pvb\n", f"assembly  {kind}\n"),
+    )
+    design, _, hydraulics, layout = stages(*changes)
+    states = valve_states(design, hydraulics, "us")
+    turned = design.devices_of("isolation", "assembly", "valve", "master-valve", "drain", "blow-out")
+    assert {s.object for s in states} == {d.name for d in turned}
+    assert all(s.state for s in states)
+    assert all(s.state == "closed" for s in states if "shut-off No." in s.part or s.part == "zone valve")
+    step = next(s for s in procedure_steps(design, hydraulics, layout, "us") if s.key == "valve-states")
+    told = " ".join(step.lines)
+    assert all(d.name in told for d in turned)
+
+
+def test_air_is_never_a_test_and_test_pressure_is_never_guessed() -> None:
+    test = next(s for s in steps() if s.key == "pressure-test")
+    said = " ".join(test.lines)
+    assert "Never air" in said
+    assert "NOT STATED" in said
+    winter = next(s for s in steps() if s.key == "winter")
+    assert "not a test" in winter.caution
+    assert "50 psi" in winter.figure
+
+
+def test_filling_figures_come_from_bore_and_length() -> None:
+    design, _, _, _ = stages()
+    plan = fill_plan(design)
+    row = next(r for r in plan.rows if r.pipe == "P8")
+    # ASTM D1785: 1-1/4 in Sch 40 is 1.660 in outside with 0.140 in wall, so 1.380 in bore.
+    area_in2 = math.pi * 1.380**2 / 4
+    gallons = area_in2 * row.length_m / 0.0254 / 231
+    assert row.volume_m3 / (231 * 0.0254**3) == pytest.approx(gallons, rel=1e-9)
+    # 1 ft/s in 1.380 in bore: 0.4085 q / d^2 = v, handbook form, so q = 4.66 gpm.
+    assert row.fill_m3s * 60 / (231 * 0.0254**3) == pytest.approx(1.380**2 / 0.4085, rel=1e-3)
+    assert row.fill_s == pytest.approx(row.length_m / FILL_MS)
+    main = [r for r in plan.rows if r.role != "lateral"]
+    assert plan.held_m3s == min(r.fill_m3s for r in main)
+    assert plan.main_m3 is not None
+    assert plan.main_m3 == pytest.approx(sum(r.volume_m3 for r in main))
+    assert plan.main_s == pytest.approx(plan.main_m3 / min(r.fill_m3s for r in main))
+
+
+def test_sides_of_the_assembly_follow_the_flow() -> None:
+    design, _, _, _ = stages()
+    assert connection_pipes(design) == ("P1", "P2")
+    behind = irrigation_side(design)
+    assert {"P3", "P9", "L11"} <= behind
+    assert not behind & {"S1", "S2", "S3", "P1", "P2"}
+
+
+@pytest.mark.parametrize(("system", "family"), [("us", "ansi-b"), ("metric", "a3")])
+def test_procedure_sheet_fits_signs_off_and_cautions(system: str, family: str) -> None:
+    design, _, hydraulics, layout = stages()
+    panels = procedure_panels(design, hydraulics, layout, system, family, ROOM)
+    said = " ".join(words(p) for p in panels)
+    assert said.count("Date ____") == len(procedure_steps(design, hydraulics, layout, system))
+    assert "HOLD" in said
+    assert "local code" in said
+    for panel in panels:
+        assert panel.width_mm <= ROOM[0] + 0.01
+        assert panel.height_mm <= ROOM[1] + 0.01
+        assert clashes(panel) == []
