@@ -1,4 +1,4 @@
-"""A rule in plain words: what it is about, what it requires, why, what to do, whence, and which packs differ."""
+"""A rule in plain words: what it is about, requires and why, what to do, and which packs differ."""
 
 from __future__ import annotations
 
@@ -27,11 +27,9 @@ def explain_rule(packs: Sequence[CheckedPack], name: str, system: str) -> str:
         if rule is not None and rule not in seen:
             seen.append(rule)
             parts.append(_rule(rule, pack, system))
-        parts += [
-            f"The pack {pack.name} switches {name} off: {off.because}."
-            for off in pack.switched_off
-            if off.rule == name
-        ]
+        off = next((x for x in pack.switched_off if x.rule == name), None)
+        if off is not None:
+            parts.append(f"The pack {pack.name} switches {name} off: {off.because}.")
     return "\n\n".join(parts)
 
 
