@@ -120,7 +120,7 @@ def _tees(pipes: Sequence[Leg], outlets: Sequence[Leg], at: tuple[str, ...]) -> 
     if len(pipes) >= 2:
         run = min(
             combinations(sorted(pipes, key=lambda leg: leg.object), 2),
-            key=lambda p: (round(_turn_deg(*p), 3), -p[0].size_m - p[1].size_m, p[0].object, p[1].object),
+            key=_run_order,
         )
         branches = [leg for leg in (*pipes, *outlets) if leg not in run] or list(outlets)
         yield from _turn(run[0], run[1], at or (run[0].object,))
@@ -135,6 +135,12 @@ def _tees(pipes: Sequence[Leg], outlets: Sequence[Leg], at: tuple[str, ...]) -> 
         yield _tee(first, end, branch, where)
         if branch.bearing_deg is not None:
             yield from _branch_turn(first, branch, where)
+
+
+def _run_order(pair: tuple[Leg, Leg]) -> tuple[float, float, str, str]:
+    """Order pairs of pipes as the run of a tee: the largest pair first, of like pairs the straightest."""
+    a, b = pair
+    return -min(a.size_m, b.size_m), round(_turn_deg(a, b), 3), a.object, b.object
 
 
 def _tee(first: Leg, end: Leg, branch: Leg, at: tuple[str, ...]) -> Fitting:

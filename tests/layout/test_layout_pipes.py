@@ -247,3 +247,12 @@ def test_metric_projects_are_told_in_metres() -> None:
     quantity, net, unit = line(job(units="metric"), "PVC schedule 40 pipe, mainline", "1-1/4 in")
     assert (unit, net) == ("m", pytest.approx(60 * FOOT_M, abs=1e-5))
     assert quantity == math.ceil(60 * FOOT_M * 1.05)
+
+
+def test_the_run_of_a_tee_is_the_larger_pair() -> None:
+    """Two 1-1/4 in pipes at a right angle with a 3/4 in branch straight on from one of them."""
+    ends = [("A", "1-1/4", ft(-9, 0)), ("B", "1-1/4", ft(0, 9)), ("C", "3/4", ft(9, 0))]
+    pipes = [pipe(n, s, [(ft(0, 0), "N1"), (p, "")]) for n, s, p in ends]
+    found = count_fittings(design(devices=[device("tee", "N1", ft(0, 0), None)], pipes=pipes))
+    tees = [f.size for f in found if f.item == "tee, PVC"]
+    assert tees == ["1-1/4 in x 1-1/4 in x 3/4 in"]
