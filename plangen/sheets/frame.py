@@ -246,7 +246,9 @@ def _identity(column: _Column, paper: Paper, project: Project, who: Identity) ->
         column.marks.append(Text(middle, y, line, letters.title, "middle", True))
     issued = project.issued.isoformat() if project.issued else "not given"
     y = bottom - letters.sheet_id * 1.5 - small * LINE * 1.6
-    column.marks.append(Text(left + 1.4, y, f"ISSUED {issued}", small))
+    column.marks.append(
+        Group("issued", (Text(left + 1.4, y, f"ISSUED {issued}", small),), title="Issue date")
+    )
     column.marks.append(
         Group(
             "sheet-total",
