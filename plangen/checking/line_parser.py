@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from plangen.checking.messages import Code
 from plangen.diagnostics.diagnostic import Problems
 from plangen.parsing.grammar_cache import load_grammar
+from plangen.quantity.dimension import UNITS
 from plangen.shipped.folders import shipped_text
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
@@ -70,9 +71,8 @@ def _report(text: str, line: Span, fault: object, problems: Problems) -> None:
         assert isinstance(fault, UnexpectedCharacters)
         expected, place, at_end = set(fault.allowed), int(fault.pos_in_stream or 0), False
     place = min(max(place, line.start), line.end)
-    word = _word_at(text, place, line.end)
     names = sorted(told(t) for t in expected)
-    near = closest(word, [n.strip("`") for n in names if n.startswith("`")]) if word else None
+    word, near = _nearest(text[place : line.end], _word_at(text, place, line.end), names)
     if at_end or not word:
         message, shown = "the line ends too soon", Span(line.file, max(line.start, line.end - 1), line.end)
     else:
@@ -86,12 +86,28 @@ def _report(text: str, line: Span, fault: object, problems: Problems) -> None:
     )
 
 
+def _nearest(rest: str, word: str, names: list[str]) -> tuple[str, str | None]:
+    """Return the offending words and the phrase nearest to them: of several words where one is."""
+    phrases = [n.strip("`") for n in names if n.startswith("`")]
+    for length in (3, 2, 1):
+        words = rest.split(" ")[:length]
+        several = " ".join(words)
+        near = closest(several, [p for p in phrases if p.count(" ") == length - 1])
+        if len(words) == length and near is not None:
+            return several, near
+    return word, None
+
+
 def _help(word: str, near: str | None, before: str) -> str:
     if near and near != word:
         return f"a similar word exists: `{near}`"
     if word.count('"') == 1:
         return "close the text with a double quote on the same line"
-    if before.split()[-2:-1] == ["where"] or before.endswith("where "):
+    if before[-1:].isdigit() or before.rstrip()[-1:].isdigit():
+        unit = closest(word, UNITS)
+        if unit:
+            return f"a similar unit exists: `{unit}`"
+    if before.split()[-1:] == ["where"]:
         return "write a condition inside another in parentheses: `where (kind is lateral)`"
     if word[:1].isupper():
         return "names are written in lower case"

@@ -71,6 +71,7 @@ def blocks(source: SourceFile, text: str, problems: Problems) -> tuple[Block, ..
     found: list[Block] = []
     header: Span | None = None
     body: list[Span] = []
+    astray = False
     for span in _lines(source.name, text):
         line = text[span.start : span.end]
         at_margin = span.start == 0 or text[span.start - 1] == "\n"
@@ -87,13 +88,18 @@ def blocks(source: SourceFile, text: str, problems: Problems) -> tuple[Block, ..
                 found.append(Block(header, tuple(body)))
                 header, body = None, []
             if not at_margin or line == "}":
-                problems.error(
-                    Code.STRAY_LINE,
-                    "this line belongs to no block",
-                    span,
-                    expected="`pack`, `limit`, `table`, `rule`, `replace rule` or `switch off rule` first",
-                )
-            elif line.endswith("{"):
+                # Lines in a row that belong to nothing have one cause, and get one message.
+                if not astray:
+                    problems.error(
+                        Code.STRAY_LINE,
+                        "this line belongs to no block",
+                        span,
+                        expected="`pack`, `limit`, `table`, `rule`, `replace rule` or `switch off rule`",
+                    )
+                astray = True
+                continue
+            astray = False
+            if line.endswith("{"):
                 header = span
             else:
                 found.append(Block(span, ()))

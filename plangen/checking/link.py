@@ -68,6 +68,8 @@ def _add_limit(linked: Linked, text: w.LimitText, pack: str, problems: Problems)
         text.source or _NO_SOURCE,
     )
     before = linked.limits.get(text.name)
+    if before is not None and before.pack == pack:
+        return  # told as a name defined twice
     if not _may_replace("limit", text, before, list(linked.limits), problems):
         return
     if before is not None:
@@ -110,6 +112,8 @@ def _add_table(linked: Linked, text: w.TableText, pack: str, problems: Problems)
         text.source or _NO_SOURCE,
     )
     before = linked.tables.get(text.name)
+    if before is not None and before.pack == pack:
+        return  # told as a name defined twice
     if not _may_replace("table", text, before, list(linked.tables), problems):
         return
     if before is not None:

@@ -31,7 +31,8 @@ def read_pack(source: SourceFile) -> Outcome[w.PackText]:
     tables: list[w.TableText] = []
     rules: list[w.RuleText] = []
     off: list[w.SwitchOff] = []
-    for block in blocks(source, text, problems):
+    found = blocks(source, text, problems)
+    for block in found:
         node = parse_line(text, block.header, "header", problems)
         if node is None:
             continue
@@ -47,12 +48,14 @@ def read_pack(source: SourceFile) -> Outcome[w.PackText]:
         else:
             rules.append(read_rule(source.name, text, node, block, problems))
     if pack is None:
-        problems.error(
-            Code.NO_PACK_BLOCK,
-            "this text has no `pack` block",
-            Span(source.name, 0, 1),
-            help="begin with `pack NAME {`",
-        )
+        # A pack line that could not be read has had its message.
+        if not any(text.startswith("pack", b.header.start) for b in found):
+            problems.error(
+                Code.NO_PACK_BLOCK,
+                "this text has no `pack` block",
+                Span(source.name, 0, 1),
+                help="begin with `pack NAME {`",
+            )
         return Outcome(None, problems.done())
     _report_repeats([*limits, *tables], "limit or table", problems)
     _report_repeats(rules, "rule", problems)
@@ -79,9 +82,11 @@ def _read_pack(
             labels=(Label(earlier.span, "the first pack block"),),
         )
     said: dict[str, object] = {}
+    broken = False
     for line in block.body:
         node = parse_line(text, line, "pack_line", problems)
         if node is None:
+            broken = True
             continue
         key, value = _pack_line(node, line, problems)
         if key in said:
@@ -90,7 +95,8 @@ def _read_pack(
     # A real place is the rule and an invented one the exception, so that no banner is forgotten.
     needed = _REQUIRED if said.get("invented") else (*_REQUIRED, "banner")
     for key in needed:
-        if not said.get(key):
+        # What a broken line held may be what is missing.
+        if not said.get(key) and not broken:
             problems.error(
                 Code.MISSING_LINE,
                 f"the pack `{names[0]}` does not say its `{key}`",
