@@ -31,14 +31,9 @@ def _things(design: Design) -> Iterable[tuple[str, Any]]:
             yield area.name, area
     for i, grade in enumerate(site.grades, 1):
         yield f"grade {i}", grade
-    for thing in (
-        *site.utilities,
-        *site.trees,
-        *design.devices,
-        *design.pipes,
-        *design.sleeves,
-        *design.zones,
-    ):
+    lines: tuple[Any, ...] = (*site.utilities, *site.trees, *design.devices, *design.pipes, *design.sleeves)
+    outlets: tuple[Any, ...] = (*design.zones, *design.heads, *design.drips)
+    for thing in (*lines, *outlets):
         yield thing.name, thing
     for end in (design.source, design.house, design.control):
         if end is not None:

@@ -17,14 +17,20 @@ from plangen.sheets.cover import cover_panels
 from plangen.sheets.details import details_panels
 from plangen.sheets.frame import Identity
 from plangen.sheets.hydraulics_sheet import hydraulics_panels
-from plangen.sheets.legend import abbreviation_panels, legend_panels, used_kinds, words_of
+from plangen.sheets.legend import (
+    abbreviation_panels,
+    legend_panels,
+    used_kinds,
+    without_foreign_symbols,
+    words_of,
+)
 from plangen.sheets.marks import SheetSet
 from plangen.sheets.notes import general_notes
 from plangen.sheets.page import Draft, Placed, draft_of, drafts, room_of, sheet_of
 from plangen.sheets.panel import Panel
 from plangen.sheets.paper import Paper, paper
 from plangen.sheets.paragraphs import notes_pages
-from plangen.sheets.pens import lettering
+from plangen.sheets.pens import Lettering, lettering
 from plangen.sheets.plan import plan_count, plan_panels
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
@@ -45,7 +51,7 @@ def compose(
     editions: tuple[str, ...],
     digest: str,
 ) -> SheetSet:
-    """Return the whole set. `editions` are the rule packs' names and editions, `digest` that of the inputs."""
+    """Return the whole set. `editions` are the packs' names and editions, `digest` that of the inputs."""
     sheet_paper = paper(design.project.sheet)
     plans = _plans(design, hydraulics, sheet_paper)
     after = _after(design, surface, hydraulics, layout, sheet_paper)
@@ -112,22 +118,28 @@ def _after(
         draft
         for first, title, panels in groups
         if panels
-        for draft in drafts(panels, sheet_paper, first, title)
+        for draft in drafts(tuple(map(without_foreign_symbols, panels)), sheet_paper, first, title)
     )
 
 
 def _notes(design: Design, panels: Sequence[Panel], sheet_paper: Paper) -> tuple[Draft, ...]:
-    """General notes, legend and abbreviations in columns. `panels` are all others: the legend follows them."""
-    letters = lettering(sheet_paper.family)
+    """General notes, legend and abbreviations in columns. The legend follows the given panels of the set."""
     width, height = room_of(sheet_paper, titled=False)
     column = (width - 2 * COLUMN_GAP) / 3
     symbols, lines = used_kinds(panels)
-    columns = (
-        *notes_pages("General notes", general_notes(design), column, letters.note, height),
-        *legend_panels(symbols, lines, letters, column, height),
-        *abbreviation_panels(words_of(panels), letters, column, height),
-    )
-    return drafts(columns, sheet_paper, "LI001", "Notes and legend")
+    words = words_of(panels)
+    letters = lettering(sheet_paper.family)
+
+    def columns(lettered: Lettering) -> tuple[Panel, ...]:
+        return (
+            *notes_pages("General notes", general_notes(design), column, lettered.note, height),
+            *legend_panels(symbols, lines, lettered, column, height),
+            *abbreviation_panels(words, lettered, column, height),
+        )
+
+    # at body height where that still fits one sheet, else at the height of notes
+    roomy = columns(replace(letters, note=letters.body, floor=letters.body))
+    return drafts(roomy if len(roomy) <= 3 else columns(letters), sheet_paper, "LI001", "Notes and legend")
 
 
 def _covers(

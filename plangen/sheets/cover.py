@@ -18,7 +18,7 @@ from plangen.sheets.panel import AnyMark, Noted, Panel, joined, moved_group
 from plangen.sheets.paragraphs import notes_panel, paragraph, paragraph_height
 from plangen.sheets.pens import Lettering
 from plangen.sheets.scalebar import north_arrow
-from plangen.sheets.schedules import UNKNOWN, head_pressure, say, say_si
+from plangen.sheets.schedule_words import UNKNOWN, head_pressure, say, say_si
 from plangen.sheets.shapes import rectangle
 from plangen.sheets.tables import Column, Row, Table, table_pages, table_panel
 

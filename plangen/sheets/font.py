@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from plangen.shipped.folders import shipped_text
 
@@ -46,10 +46,17 @@ def font_size_mm(cap_height_mm: float) -> float:
 
 def text_width_mm(text: str, cap_height_mm: float, bold: bool = False) -> float:
     """Return the width of a text on paper in mm. A missing character counts as the question mark."""
+    return _advance(text, bold) * cap_height_mm / face().cap_height
+
+
+@lru_cache(maxsize=16384)
+def _advance(text: str, bold: bool) -> int:
     shipped = face()
     table = shipped.bold if bold else shipped.regular
-    stand_in = table[FALLBACK]
-    return sum(table.get(ch, stand_in) for ch in text) * cap_height_mm / shipped.cap_height
+    try:
+        return sum(map(table.__getitem__, text))
+    except KeyError:
+        return sum(table.get(ch, table[FALLBACK]) for ch in text)
 
 
 def missing_glyphs(text: str) -> str:
@@ -64,6 +71,8 @@ def drawable(text: str) -> str:
     The PDF writer has no fallback face: a missing glyph would print as an empty box.
     """
     known = face().regular
+    if all(map(known.__contains__, text)):
+        return text
     return "".join(ch if ch in known else " " if ch.isspace() else FALLBACK for ch in text)
 
 

@@ -1,15 +1,15 @@
 """Where labels go: text never on text or on a heavy line, inside the frame, with a leader when it stands off.
 
 Deterministic: callers ask in a fixed order and candidates are tried in a fixed order; the cheapest free one
-wins. A `Field` only gathers what is taken; it draws nothing.
+wins. A `Field` only gathers what is taken, on a lattice of quarter millimetres; it draws nothing.
 """
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from itertools import pairwise
 
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
@@ -17,7 +17,8 @@ from plangen.sheets.shapes import Segment, clip_segment
 
 # room kept beside a labelled object for a finding's marker
 MARKER_W, MARKER_H = 7.5, 3.6
-_CELL = 8.0
+_CELL = 0.25
+_CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
 # Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.
 _BEARINGS = (45, 315, 135, 225, 90, 270, 0, 180, 25, 335, 155, 205, 67, 293, 113, 247)
 
@@ -32,7 +33,8 @@ def _ways(bearings: Sequence[int]) -> tuple[tuple[float, float, float], ...]:
 
 _DIRECTIONS = _ways(_BEARINGS)
 _MORE_DIRECTIONS = _ways(tuple(range(0, 360, 9)))
-_REACH = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 48.0, 60.0)
+_REACH = (0.0, 2.0, 4.0, 6.0, 8.0, 10.5, 13.0, 16.0, 20.0, 25.0, 31.0, 38.0, 48.0, 60.0)
+_LEAVE_MM = 6.0  # within this a leader may still be leaving the crowd it starts in
 
 
 Found = tuple[float, Rect, Segment | None]  # cost, box, leader
@@ -51,57 +53,107 @@ class Spot:
     leader: Segment | None
 
 
-@dataclass(slots=True)
+class _Lattice:
+    """Cells of a window, one long integer of bits for each row: quick to fill and to test."""
+
+    __slots__ = ("columns", "left", "rows", "top")
+
+    def __init__(self, window: Rect) -> None:
+        self.left, self.top = window[0], window[1]
+        self.columns = math.ceil((window[2] - window[0]) / _CELL) + 1
+        self.rows = [0] * (math.ceil((window[3] - window[1]) / _CELL) + 1)
+
+    def _reach(self, box: Rect) -> tuple[int, int, int]:
+        """First row, row past the last, and the bits of the columns that a box touches."""
+        a = max(0, math.floor((box[0] - self.left) / _CELL))
+        b = min(self.columns, math.ceil((box[2] - self.left) / _CELL))
+        c = max(0, math.floor((box[1] - self.top) / _CELL))
+        d = min(len(self.rows), math.ceil((box[3] - self.top) / _CELL))
+        return c, d, ((1 << (b - a)) - 1) << a if b > a else 0
+
+    def fill(self, box: Rect) -> None:
+        first, past, bits = self._reach(box)
+        for row in range(first, past):
+            self.rows[row] |= bits
+
+    def clear(self, box: Rect) -> bool:
+        """Return whether no cell of a box inside the window is set: asked ten thousand times a sheet."""
+        a = int((box[0] - self.left) / _CELL)
+        bits = ((1 << (math.ceil((box[2] - self.left) / _CELL) - a)) - 1) << a
+        last = math.ceil((box[3] - self.top) / _CELL)
+        return not any([row & bits for row in self.rows[int((box[1] - self.top) / _CELL) : last]])
+
+    def count(self, box: Rect) -> int:
+        first, past, bits = self._reach(box)
+        return sum((row & bits).bit_count() for row in self.rows[first:past])
+
+    def draw(self, a: XY, b: XY, half: float) -> None:
+        """Fill the cells along a segment, `half` mm to each side."""
+        if a[0] == b[0] or a[1] == b[1]:
+            self.fill(
+                (
+                    min(a[0], b[0]) - half,
+                    min(a[1], b[1]) - half,
+                    max(a[0], b[0]) + half,
+                    max(a[1], b[1]) + half,
+                )
+            )
+            return
+        for x, y in _steps(a, b, _CELL):
+            self.fill((x - half, y - half, x + half, y + half))
+
+
 class Field:
     """The room of one view: boxes taken, heavy lines to keep off, thin lines to avoid where possible."""
 
-    window: Rect
-    _taken: dict[tuple[int, int], list[Rect]] = field(default_factory=dict)
-    _heavy: dict[tuple[int, int], list[Segment]] = field(default_factory=dict)
-    _thin: dict[tuple[int, int], list[Segment]] = field(default_factory=dict)
-    _leaders: dict[tuple[int, int], list[Segment]] = field(default_factory=dict)
+    __slots__ = ("_blocked", "_leaders", "_taken", "_thin", "window")
+
+    def __init__(self, window: Rect) -> None:
+        self.window = window
+        self._taken, self._blocked = _Lattice(window), _Lattice(window)
+        self._thin, self._leaders = _Lattice(window), _Lattice(window)
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken: nothing may be lettered there."""
-        for cell in _cells(box):
-            self._taken.setdefault(cell, []).append(box)
+        self._taken.fill(box)
+        self._blocked.fill(box)
 
     def line(self, points: Sequence[XY], heavy: bool) -> None:
         """Enter a drawn polyline: heavy lines are kept clear, thin ones avoided."""
-        store = self._heavy if heavy else self._thin
-        for a, b in itertools.pairwise(points):
-            _enter(store, (a, b))
+        for a, b in pairwise(points):
+            if heavy:
+                self._blocked.draw(a, b, 0.3)
+            else:
+                self._thin.draw(a, b, 0.05)
 
     def free(self, box: Rect) -> bool:
         """Return whether nothing taken and no heavy line or leader lies in a box inside the window."""
         w = self.window
         if box[0] < w[0] or box[1] < w[1] or box[2] > w[2] or box[3] > w[3]:
             return False
-        for cell in _cells(box):
-            if any(overlap(box, other) for other in self._taken.get(cell, ())):
-                return False
-            for store in (self._heavy, self._leaders):
-                if any(clip_segment(s[0], s[1], box) for s in store.get(cell, ())):
-                    return False
-        return True
+        return self._blocked.clear(box)
 
-    def crossings(self, box: Rect) -> int:
-        """Return how many thin lines run through a box."""
-        found: set[Segment] = set()
-        for cell in _cells(box):
-            found.update(
-                s for s in self._thin.get(cell, ()) if s not in found and clip_segment(s[0], s[1], box)
-            )
-        return len(found)
+    def crossings(self, box: Rect) -> float:
+        """Return what the thin lines that run through a box cost, in mm of reach."""
+        return min(self._thin.count(box) * _CROSS_COST, 4.0)
 
-    def open_way(self, a: XY, b: XY, own: Rect, strict: bool = True) -> bool:
-        """Return whether a leader meets no taken box but its own object's; `strict`: nor any leader."""
-        for cell in _cells_of_segment(a, b):
-            for box in self._taken.get(cell, ()):
-                if not overlap(box, own) and clip_segment(a, b, box):
+    def open_way(self, a: XY, b: XY, strict: bool = True) -> bool:
+        """Return whether a leader meets no taken box once it has left its own; `strict`: nor any leader."""
+        left, top, taken, leaders = self.window[0], self.window[1], self._taken.rows, self._leaders.rows
+        count = max(1, int(math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * _CELL)))
+        x, y = (a[0] - left) / _CELL, (a[1] - top) / _CELL
+        dx, dy = (b[0] - a[0]) / _CELL / count, (b[1] - a[1]) / _CELL / count
+        leaving = True
+        for run in range(count + 1):
+            row, column = int(y), int(x)
+            if taken[row] >> column & 1:
+                if not leaving or run * 2 * _CELL > _LEAVE_MM:
                     return False
-            if strict and any(_cross(a, b, s[0], s[1]) for s in self._leaders.get(cell, ())):
+            else:
+                leaving = False
+            if strict and run > 2 and leaders[row] >> column & 1:
                 return False
+            x, y = x + dx, y + dy
         return True
 
     def place(
@@ -119,7 +171,8 @@ class Field:
             return None
         self.take(best[1])
         if best[2] is not None:
-            _enter(self._leaders, best[2])
+            self._leaders.draw(*best[2], 0.05)
+            self._blocked.draw(*best[2], 0.05)
         return Spot(best[1], best[2])
 
     def _search(
@@ -157,24 +210,25 @@ class Field:
             box = _beside(at, dx, dy, share, clear + reach, width, height)
             if not self.free(box):
                 continue
+            cost = least + self.crossings(box)
+            if cost >= (best[0] if best else limit) - 1e-9:
+                continue
             leader: Segment | None = None
             if reach > 0.0:
                 end = _near_edge(at, box)
                 leader = (_leave(at, end, own), end)
-                if not self.open_way(leader[0], end, own, strict):
+                if not self.open_way(*leader, strict):
                     continue
-            cost = least + 1.6 * self.crossings(box)
-            if cost < (best[0] if best else limit) - 1e-9:
-                best = (cost, box, leader)
+            best = (cost, box, leader)
         return best
 
     def first_free(self, boxes: Sequence[Rect]) -> int | None:
         """Return the index of the free box with fewest thin crossings, earliest first, and take it."""
-        best: tuple[int, int] | None = None
+        best: tuple[float, int] | None = None
         for i, box in enumerate(boxes):
             if self.free(box):
                 crossed = self.crossings(box)
-                if best is None or crossed < best[0]:
+                if best is None or crossed < best[0] - 1e-9:
                     best = (crossed, i)
                 if crossed == 0:
                     break
@@ -184,30 +238,10 @@ class Field:
         return best[1]
 
 
-def _cells(box: Rect) -> list[tuple[int, int]]:
-    return [
-        (i, j)
-        for i in range(math.floor(box[0] / _CELL), math.floor(box[2] / _CELL) + 1)
-        for j in range(math.floor(box[1] / _CELL), math.floor(box[3] / _CELL) + 1)
-    ]
-
-
-def _cells_of_segment(a: XY, b: XY) -> list[tuple[int, int]]:
-    """Cells near a segment: those of short pieces of it, so that long slanted lines stay cheap."""
-    pieces = max(1, math.ceil(math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * _CELL)))
-    out: dict[tuple[int, int], None] = {}
-    for i in range(pieces):
-        p = (a[0] + (b[0] - a[0]) * i / pieces, a[1] + (b[1] - a[1]) * i / pieces)
-        q = (a[0] + (b[0] - a[0]) * (i + 1) / pieces, a[1] + (b[1] - a[1]) * (i + 1) / pieces)
-        out.update(
-            dict.fromkeys(_cells((min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))))
-        )
-    return list(out)
-
-
-def _enter(store: dict[tuple[int, int], list[Segment]], segment: Segment) -> None:
-    for cell in _cells_of_segment(*segment):
-        store.setdefault(cell, []).append(segment)
+def _steps(a: XY, b: XY, step: float) -> list[XY]:
+    """Points along a segment, both ends included, no further apart than `step`."""
+    count = max(1, math.ceil(math.hypot(b[0] - a[0], b[1] - a[1]) / step))
+    return [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(count + 1)]
 
 
 def _beside(at: XY, dx: float, dy: float, share: float, clear: float, width: float, height: float) -> Rect:
@@ -231,10 +265,3 @@ def _leave(at: XY, end: XY, own: Rect) -> XY:
     """Where the way from a point to `end` leaves the box of its own symbol."""
     inside = clip_segment(at, end, own)
     return inside[1] if inside else at
-
-
-def _cross(a: XY, b: XY, c: XY, d: XY) -> bool:
-    def side(p: XY, q: XY, r: XY) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import Arc, Area, Group, Line, Segments, Text
@@ -73,10 +74,25 @@ ABBREVIATIONS: dict[str, str] = {
 
 def used_kinds(panels: Iterable[Panel]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the symbol kinds and the line kinds that stand on the given panels, in legend order."""
-    found = {(d.what, d.kind) for panel in panels for d in panel.drawn if d.what in ("symbol", "line")}
-    symbols = tuple(kind for kind in SYMBOLS if ("symbol", kind) in found)
-    lines = tuple(kind for kind in LINES if ("line", kind) in found)
+    shown = tuple(panels)
+    roles = frozenset(role for panel in shown for role in _roles(panel.group))
+    drawn = {d.kind for panel in shown for d in panel.drawn if d.what == "line"}
+    symbols = tuple(kind for kind in SYMBOLS if f"symbol-{kind}" in roles)
+    lines = tuple(kind for kind in LINES if kind in drawn)
     return symbols, lines
+
+
+def without_foreign_symbols(panel: Panel) -> Panel:
+    """Return the panel with parts that a detail draws in full no longer noted as plan symbols.
+
+    The legend explains the plan symbols only; a valve drawn as it looks is lettered where it stands.
+    """
+    roles = frozenset(_roles(panel.group))
+    drawn = tuple(
+        replace(d, what="detail-part") if d.what == "symbol" and f"symbol-{d.kind}" not in roles else d
+        for d in panel.drawn
+    )
+    return replace(panel, drawn=drawn)
 
 
 def words_of(panels: Iterable[Panel]) -> frozenset[str]:
@@ -119,7 +135,7 @@ def _symbol_entry(kind: str, letters: Lettering) -> _Entry:
     marks: tuple[AnyMark, ...] = (symbol(kind, 0.0, 0.0, size),)
     if kind in ("spray", "rotor"):
         marks = (*marks, Arc((0.0, 0.0), size * 0.72, 0.0, 180.0, "", "black", closed=True))
-    return marks, found.code, found.words, ("symbol", kind)
+    return marks, found.code, found.words, ("legend-entry", kind)
 
 
 def _line_entry(kind: str, letters: Lettering) -> _Entry:
@@ -150,7 +166,7 @@ def _line_entry(kind: str, letters: Lettering) -> _Entry:
         )
     else:
         marks = (Line(((-half, 0.0), (half, 0.0)), pen_role),)
-    return marks, code, words, ("line", kind)
+    return marks, code, words, ("legend-entry", kind)
 
 
 def _columns(
@@ -183,9 +199,16 @@ def _columns(
             )
         page.append(Text(sample, base, code, height, bold=True))
         page.extend(Text(text_at, base + i * height * LINE, line, height) for i, line in enumerate(lines))
-        drawn.append(Noted(f"{role}-entry" if role == "legend" else what, f"{what}:{kind}", "", 0.0, y))
+        drawn.append(Noted(what, kind, "", 0.0, y))
         pages[-1] = (page, drawn, y + step)
     return tuple(Panel(Group(role, tuple(m), title=title), tuple(d), width, y) for m, d, y in pages)
+
+
+def _roles(group: Group) -> Iterable[str]:
+    yield group.role
+    for mark in group.marks:
+        if isinstance(mark, Group):
+            yield from _roles(mark)
 
 
 def _texts(group: Group) -> Iterable[str]:

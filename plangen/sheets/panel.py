@@ -43,30 +43,38 @@ class Panel:
 
 def moved(mark: AnyMark, dx: float, dy: float) -> AnyMark:
     """Return the same mark shifted on paper."""
+    # built anew field by field: copying by `replace` takes three times as long, and sheets hold thousands
     match mark:
-        case Line() | Area():
-            return replace(mark, points=_shift(mark.points, dx, dy))
-        case Circle() | Arc():
+        case Text():
+            x, y = mark.x + dx, mark.y + dy
+            return Text(x, y, mark.text, mark.height, mark.anchor, mark.bold, mark.angle, mark.halo)
+        case Line():
+            return Line(_shift(mark.points, dx, dy), mark.pen)
+        case Area():
+            return Area(_shift(mark.points, dx, dy), mark.pen, mark.fill)
+        case Circle():
+            return Circle((mark.centre[0] + dx, mark.centre[1] + dy), mark.radius, mark.pen, mark.fill)
+        case Arc():
             return replace(mark, centre=(mark.centre[0] + dx, mark.centre[1] + dy))
         case Segments():
-            return replace(mark, lines=tuple((_at(a, dx, dy), _at(b, dx, dy)) for a, b in mark.lines))
-        case Text():
-            return replace(mark, x=mark.x + dx, y=mark.y + dy)
+            return Segments(tuple((_at(a, dx, dy), _at(b, dx, dy)) for a, b in mark.lines), mark.pen)
         case Group():
             return moved_group(mark, dx, dy)
 
 
 def moved_group(group: Group, dx: float, dy: float) -> Group:
     """Return a group with all its marks shifted."""
-    return replace(group, marks=tuple(moved(m, dx, dy) for m in group.marks))
+    return Group(group.role, tuple([moved(m, dx, dy) for m in group.marks]), group.object, group.title)
 
 
 def moved_panel(panel: Panel, dx: float, dy: float) -> Panel:
     """Return a panel with everything in it shifted; its size stays."""
+    if dx == 0.0 and dy == 0.0:
+        return panel
     return replace(
         panel,
         group=moved_group(panel.group, dx, dy),
-        drawn=tuple(replace(d, x=d.x + dx, y=d.y + dy) for d in panel.drawn),
+        drawn=tuple(Noted(d.what, d.kind, d.object, d.x + dx, d.y + dy) for d in panel.drawn),
         callouts=tuple(replace(c, x=c.x + dx, y=c.y + dy) for c in panel.callouts),
         anchors=tuple((name, x + dx, y + dy) for name, x, y in panel.anchors),
         rooms=tuple((name, x + dx, y + dy, w, h) for name, x, y, w, h in panel.rooms),

@@ -13,6 +13,8 @@ LINE = 1.62  # line spacing over capital height
 
 def wrapped(text: str, width: float, height: float, bold: bool = False) -> tuple[str, ...]:
     """Return the lines of a text set in a column. A word wider than the column is cut."""
+    if "\n" not in text and text_width_mm(text, height, bold) <= width:
+        return (drawable(text).strip(),)
     lines: list[str] = []
     for part in map(drawable, text.split("\n")):
         lines.extend(_wrap_one(part, width, height, bold))

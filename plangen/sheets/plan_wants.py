@@ -32,6 +32,7 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
     for device in (d for d in devices if d.kind == "valve"):
         _valve(canvas, design, hydraulics, device, device.name in crowded)
     _ends(canvas, design, crowded)
+    _sensors(canvas, design)
     # short runs among fittings have few places left, long laterals many
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
@@ -154,11 +155,6 @@ def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
         told_lines = [f"{control.name} C{stations}"]
         if control.place:
             told_lines.append(control.place)
-        for sensor in control.sensors:
-            code = SYMBOLS.get(f"sensor-{sensor.kind}")
-            told_lines.append(
-                f"{sensor.name} {code.code if code else sensor.kind}, {sensor.place or 'place not given'}"
-            )
         wants.append(("controller", control.name, tuple(told_lines), canvas.view.paper(at(*control.point))))
     for kind, name, lines, at_xy in wants:
         if canvas.sees(at_xy):
@@ -169,6 +165,20 @@ def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
                     name, kind, lines, at_xy, DEVICE_SIZE, canvas.letters.body, DEVICE_SIZE + 0.6, mark=mark
                 ),
             )
+
+
+def _sensors(canvas: Canvas, design: Design) -> None:
+    """Sensors stand where their words say; their symbols are lettered by the controller they are wired to."""
+    control = design.control
+    if control is None or control.point is None or not canvas.sees(canvas.view.paper(at(*control.point))):
+        return
+    at_xy = canvas.view.paper(at(*control.point))
+    for sensor in control.sensors:
+        kind = f"sensor-{sensor.kind}" if f"sensor-{sensor.kind}" in SYMBOLS else "device"
+        name = sensor.name or sensor.kind
+        lines = (f"{name} {SYMBOLS[kind].code}", sensor.place or "place not given")
+        body = canvas.letters.body
+        put(canvas, Want(name, kind, lines, at_xy, DEVICE_SIZE, body, DEVICE_SIZE + 0.6, mark=kind))
 
 
 def _head(canvas: Canvas, head: Head) -> None:

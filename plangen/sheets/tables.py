@@ -79,8 +79,9 @@ def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
     for i, column in enumerate(table.columns):
         texts = [drawable(row.cells[i]) for row in table.rows if i < len(row.cells)]
         body = max((text_width_mm(t, height, bold=True) for t in texts), default=0.0)
-        word = max((text_width_mm(w, height, bold=True) for w in column.head.split()), default=0.0)
-        natural = max(body if not column.widest else min(body, column.widest), word)
+        natural = max(
+            body if not column.widest else min(body, column.widest), _two_lines(column.head, height)
+        )
         out.append(natural + 2 * _pad(height))
     if not table.rows:
         out[0] = max(out[0], text_width_mm(table.empty, height) + 2 * _pad(height))
@@ -90,6 +91,13 @@ def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
         for i in takers:
             out[i] += spare / len(takers)
     return tuple(out)
+
+
+def _two_lines(head: str, height: float) -> float:
+    """The least width at which a column's head takes no more than two lines."""
+    words = head.split()
+    halves = [(" ".join(words[:i]), " ".join(words[i:])) for i in range(1, len(words) + 1)]
+    return min((max(text_width_mm(p, height, bold=True) for p in pair) for pair in halves), default=0.0)
 
 
 def _cells(
