@@ -33,10 +33,20 @@ def stages(*changes: tuple[str, str]) -> Stages:
         text = text.replace(old, new)
     outcome = read_design(SourceFile.of("design.plan", text))
     design = outcome.value
-    assert design is not None, outcome.diagnostics
+    assert design is not None, outcome
     surface = Surface.of(design)
     hydraulics = analyse(design, surface)
     return design, surface, hydraulics, measure(design, surface, hydraulics)
+
+
+def of_kind(kind: str) -> tuple[tuple[str, str], ...]:
+    """Return the changes that turn the example's assembly into another kind."""
+    words = {"rp": "relief port 28 in above grade", "dc": "height 28 in", "air-gap": "height 28 in"}
+    return (
+        ("assembly BF1   pvb-1, pvb,", f"assembly BF1   pvb-1, {kind},"),
+        ("  assembly  pvb\n", f"  assembly  {kind}\n"),
+        ("critical level 28 in above grade", words.get(kind, "critical level 28 in above grade")),
+    )
 
 
 def groups(mark: AnyMark, role: str, name: str | None = None) -> Iterator[Group]:

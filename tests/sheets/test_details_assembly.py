@@ -12,10 +12,9 @@ import pytest
 from plangen.sheets.details import details_panels
 from plangen.sheets.marks import Circle, Line
 from plangen.sheets.panel import Panel
-from tests.sheets.details_measures import clashes, groups, stages, words
+from tests.sheets.details_measures import clashes, groups, of_kind, stages, words
 
 INCH_MM = 25.4
-ASSEMBLY = "assembly BF1   pvb-1, pvb,"
 
 
 def elevation(*changes: tuple[str, str], required: float | None = None) -> Panel:
@@ -92,8 +91,7 @@ KINDS = {"pvb": (2, 2), "svb": (2, 1), "rp": (2, 4), "dc": (2, 4), "avb": (0, 0)
 
 @pytest.mark.parametrize("kind", sorted(KINDS))
 def test_each_kind_has_its_own_body(kind: str) -> None:
-    was = ("assembly  pvb\n", f"assembly  {kind}\n")
-    panel = elevation((ASSEMBLY, ASSEMBLY.replace(", pvb,", f", {kind},")), was)
+    panel = elevation(*of_kind(kind))
     bodies = {b: list(groups(panel.group, f"body-{b}")) for b in KINDS}
     assert [b for b, found in bodies.items() if found] == [kind]
     shutoffs, cocks = KINDS[kind]

@@ -15,10 +15,9 @@ from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.procedure_fill import FILL_MS, fill_plan
 from plangen.sheets.procedure_steps import procedure_steps, valve_states
 from plangen.sheets.procedure_types import Step
-from tests.sheets.details_measures import ROOM, clashes, stages, words
+from tests.sheets.details_measures import ROOM, clashes, of_kind, stages, words
 
 KINDS = ("pvb", "svb", "rp", "dc", "avb", "air-gap")
-ASSEMBLY = "assembly BF1   pvb-1, pvb,"
 
 
 def steps(*changes: tuple[str, str], system: str = "us") -> tuple[Step, ...]:
@@ -50,9 +49,7 @@ ORDER = (
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_order_of_the_work_holds_for_every_kind(kind: str) -> None:
-    found = steps(
-        (ASSEMBLY, ASSEMBLY.replace(", pvb,", f", {kind},")), ("assembly  pvb\n", f"assembly  {kind}\n")
-    )
+    found = steps(*of_kind(kind))
     place = {s.key: s.number for s in found}
     assert len(place) == len(found)
     assert [s.number for s in found] == list(range(1, len(found) + 1))
@@ -70,11 +67,7 @@ def test_every_step_has_figure_caution_and_source() -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_valves_first_state_is_said(kind: str) -> None:
-    changes = (
-        (ASSEMBLY, ASSEMBLY.replace(", pvb,", f", {kind},")),
-        ("assembly  pvb\n", f"assembly  {kind}\n"),
-    )
-    design, _, hydraulics, layout = stages(*changes)
+    design, _, hydraulics, layout = stages(*of_kind(kind))
     states = valve_states(design, hydraulics, "us")
     turned = design.devices_of("isolation", "assembly", "valve", "master-valve", "drain", "blow-out")
     assert {s.object for s in states} == {d.name for d in turned}
