@@ -56,13 +56,19 @@ def import_graph(root: Path) -> dict[str, set[str]]:
     return {name: imports(path, set(found), root.name) - {name} for name, path in found.items()}
 
 
+def package_of(module: str) -> str:
+    """Return the package a module is in: its second name, or '' for the top itself."""
+    parts = module.split(".")
+    return parts[1] if len(parts) > 1 else ""
+
+
 def upward_imports(graph: dict[str, set[str]], level: dict[str, int]) -> list[str]:
     """Return each import that does not point to a lower layer, as `a -> b`."""
     wrong = []
     for name, targets in sorted(graph.items()):
-        here = name.split(".")[1] if "." in name else ""
+        here = package_of(name)
         for target in sorted(targets):
-            there = target.split(".")[1] if "." in target else ""
+            there = package_of(target)
             if here not in level or there in ("", here):
                 continue
             if there not in level or level[there] >= level[here]:
@@ -100,9 +106,9 @@ def test_narrow_packages_see_only_what_they_may(package: str) -> None:
     wrong = [
         f"{name} -> {target}"
         for name, targets in sorted(import_graph(PACKAGE).items())
-        if name.split(".")[1:2] == [package]
+        if package_of(name) == package
         for target in sorted(targets)
-        if target.split(".")[1] not in low and not target.startswith(allowed)
+        if package_of(target) not in {*low, ""} and not target.startswith(allowed)
     ]
     assert wrong == []
 
@@ -113,7 +119,7 @@ def test_heavy_libraries_are_not_imported_with_a_module() -> None:
     lazy = ("cli", "model", "quantity", "geometry", "layout", "hydraulics", "facts", "terrain", "text")
     wrong = []
     for name, path in modules(PACKAGE).items():
-        if name.split(".")[1:2] and name.split(".")[1] in lazy:
+        if package_of(name) in lazy:
             for node in ast.parse(path.read_text(encoding="utf-8")).body:
                 names = (
                     [a.name for a in node.names]

@@ -2,20 +2,43 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from plangen.checking import terms as c
 from plangen.checking import tree as t
 from plangen.checking.dimensions import dimension_words
 from plangen.checking.messages import Code
-from plangen.checking.scope import Scope, field_named, find_field
+from plangen.checking.scope import Names, Scope, field_named, find_field
 from plangen.diagnostics.diagnostic import Problems
 from plangen.facts.values import FactType
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
 
-if TYPE_CHECKING:
-    from plangen.checking.resolve import Resolver
+
+class Resolving(Protocol):
+    """What these tests need of the resolver of expressions, which itself needs them."""
+
+    @property
+    def names(self) -> Names:
+        """Return the names a rule may use."""
+        ...
+
+    @property
+    def problems(self) -> Problems:
+        """Return where faults are noted."""
+        ...
+
+    def term(self, expr: t.Expr, scope: Scope) -> c.Term | None:
+        """Resolve an expression of any type."""
+        ...
+
+    def number(self, expr: t.Expr, scope: Scope) -> c.Term | None:
+        """Resolve an expression that must be a quantity."""
+        ...
+
+    def agree(self, left: FactType, right: FactType, span: Span) -> bool:
+        """Return whether two types can be compared; if not, report it."""
+        ...
 
 
 def type_words(kind: FactType) -> str:
@@ -25,7 +48,7 @@ def type_words(kind: FactType) -> str:
     return {"truth": "a condition", "word": "a word", "words": "a list of words", "text": "a text"}[kind.kind]
 
 
-def same(resolver: Resolver, expr: t.Same, scope: Scope) -> c.Term | None:
+def same(resolver: Resolving, expr: t.Same, scope: Scope) -> c.Term | None:
     """Return `X is Y` for numbers, truths, words or texts."""
     left = resolver.term(expr.left, scope)
     if left is None:
@@ -54,7 +77,7 @@ def same(resolver: Resolver, expr: t.Same, scope: Scope) -> c.Term | None:
     return None if options is None else c.Member(left, options, expr.negated, expr.span)
 
 
-def member(resolver: Resolver, expr: t.Member, scope: Scope) -> c.Term | None:
+def member(resolver: Resolving, expr: t.Member, scope: Scope) -> c.Term | None:
     """Return `X is one of …`."""
     value = resolver.term(expr.value, scope)
     if value is None:
@@ -71,7 +94,7 @@ def member(resolver: Resolver, expr: t.Member, scope: Scope) -> c.Term | None:
     return None if options is None else c.Member(value, options, expr.negated, expr.span)
 
 
-def includes(resolver: Resolver, expr: t.Includes, scope: Scope) -> c.Term | None:
+def includes(resolver: Resolving, expr: t.Includes, scope: Scope) -> c.Term | None:
     """Return `X includes …`."""
     value = resolver.term(expr.value, scope)
     if value is None:
@@ -89,7 +112,7 @@ def includes(resolver: Resolver, expr: t.Includes, scope: Scope) -> c.Term | Non
     return None if options is None else c.Includes(value, options, expr.mode, expr.span)
 
 
-def _options(resolver: Resolver, options: t.Options, kind: FactType, scope: Scope) -> c.Term | None:
+def _options(resolver: Resolving, options: t.Options, kind: FactType, scope: Scope) -> c.Term | None:
     if options.limit is not None:
         limit = resolver.term(options.limit, scope)
         if limit is None:
@@ -112,7 +135,7 @@ def _options(resolver: Resolver, options: t.Options, kind: FactType, scope: Scop
     return c.Words(whole) if len(whole) == len(words) else None
 
 
-def _option(resolver: Resolver, expr: t.Expr, kind: FactType, scope: Scope) -> c.Term | None:
+def _option(resolver: Resolving, expr: t.Expr, kind: FactType, scope: Scope) -> c.Term | None:
     """Return what stands right of `is`: a word of the left side's list, else a field, a text or a limit."""
     if isinstance(expr, t.Path):
         own = "." not in expr.text
