@@ -10,7 +10,7 @@ from __future__ import annotations
 from plangen.hydraulics.friction import curve_covers, curve_value, velocity_ms
 from plangen.hydraulics.network import LinkResult, Network, NodeResult, Solution
 from plangen.hydraulics.results import Failure
-from plangen.hydraulics.switching import switch
+from plangen.hydraulics.switching import anchor_islands, switch
 from plangen.hydraulics.work import (
     CLOSED,
     LINE,
@@ -24,14 +24,12 @@ from plangen.hydraulics.work import (
 
 MOST_TURNS = 500
 _FLOW_SHARE = 1e-9
-_FLOW_FLOOR_M3S = 1e-12
+_FLOW_FLOOR_M3S = 2e-12  # for each link: what rounding of the heads leaves in a short wide pipe
 _ENERGY_M = 1e-7
-# The least slope of a plain link and of a curve: 1e-3 m per m3/s, 1e-3 ft per gpm. Only the step is
+# The least slope of a plain link and of a curve: 0.01 m per m3/s, 1e-3 ft per gpm. Only the step is
 # damped by it, the loss itself stays exact, so a falling curve still ends on the curve.
-_LEAST_SLOPE = 1e-3
+_LEAST_SLOPE = 1e-2
 _LEAST_CURVE_SLOPE = 4.831
-# What a closed link still conducts, so that the heads behind it have a value.
-_CLOSED_CONDUCTANCE = 1e-10
 # A spring check resists the first trace of backward flow like a wall until it is switched shut.
 _SPRING_SLOPE = 1e5
 
@@ -48,9 +46,10 @@ def solve(network: Network) -> Solution | Failure:
         energy = _linearise(work, turn)
         if turn and not switched and energy < _ENERGY_M:
             total = sum(map(abs, work.flow)) + sum(abs(o.flow) for o in work.outlets)
-            if change <= _FLOW_SHARE * total + _FLOW_FLOOR_M3S:
+            still = _FLOW_SHARE * total + _FLOW_FLOOR_M3S * len(work.flow)
+            if change <= still:
                 residual = _imbalance(work)
-                if residual <= _FLOW_SHARE * total + _FLOW_FLOOR_M3S:
+                if residual <= still:
                     return _leaves_law(work) or _solution(work, turn, residual)
         _solve_heads(work)
         change = _correct_flows(work)
@@ -83,9 +82,11 @@ def _linearise(work: Work, turn: int) -> float:
     worst = max(worst, _linearise_curves(work, turn), _linearise_outlets(work, turn))
     for k, now in enumerate(state):
         if now == CLOSED:
-            conductance[k], offset[k] = _CLOSED_CONDUCTANCE, 0.0
+            conductance[k], offset[k] = 0.0, 0.0
         elif now == REGULATING:
             conductance[k], offset[k] = 0.0, flow[k]
+    if CLOSED in state:
+        anchor_islands(work)
     return worst
 
 
@@ -171,6 +172,7 @@ def _correct_flows(work: Work) -> float:
         flow[k] = new
     for k, now in enumerate(work.state):
         if now == CLOSED:
+            change -= abs(flow[k])
             flow[k] = 0.0
     for outlet in work.outlets:
         new = outlet.offset + outlet.conductance * (head[outlet.node] - outlet.elevation_m)

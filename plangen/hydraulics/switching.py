@@ -11,6 +11,8 @@ from plangen.hydraulics.work import CLOSED, DRY, LINE, OPEN, REGULATING, ROOT, O
 
 _HEAD_SLACK_M = 1e-7
 _FLOW_SLACK_M3S = 1e-10
+# What a closed link passes on to the nodes it shuts in, so that their heads have a value.
+_SEEP_M2S = 1e-10
 
 
 def switch(work: Work) -> int:
@@ -18,8 +20,35 @@ def switch(work: Work) -> int:
     return _check_valves(work) + sum(_regulate(work, r) for r in work.regulators) + _outlets(work)
 
 
+def anchor_islands(work: Work) -> None:
+    """Let closed links seep into nodes that nothing else joins to a known head.
+
+    An island takes the head before its closed link less the spring's; at rest nothing seeps.
+    """
+    group = list(range(len(work.head)))
+
+    def root(node: int) -> int:
+        while group[node] != node:
+            group[node] = group[group[node]]
+            node = group[node]
+        return node
+
+    for k, now in enumerate(work.state):
+        if now == OPEN:
+            group[root(work.starts[k])] = root(work.ends[k])
+    known = {root(node) for node, fixed in enumerate(work.held) if fixed}
+    springs = _springs(work)
+    for k, now in enumerate(work.state):
+        if now == CLOSED and not (root(work.starts[k]) in known and root(work.ends[k]) in known):
+            work.conductance[k], work.offset[k] = _SEEP_M2S, -_SEEP_M2S * springs.get(k, 0.0)
+
+
+def _springs(work: Work) -> dict[int, float]:
+    return {c.link: c.spring_m for c in work.curved if c.spring_m > 0}
+
+
 def _check_valves(work: Work) -> int:
-    springs = {c.link: c.spring_m for c in work.curved}
+    springs = _springs(work)
     regulated = {r.link for r in work.regulators}
     changed = 0
     for k, one_way in enumerate(work.one_way):
