@@ -1,4 +1,4 @@
-"""The catalogue of diagnostic codes: readable name, stage and one sentence for each. Read when first asked."""
+"""The catalogue of diagnostic codes: readable name, stage and one sentence for each."""
 
 from __future__ import annotations
 

@@ -63,15 +63,26 @@ class Problems:
     items: list[Diagnostic] = field(default_factory=list)
 
     def error(
-        self, code: str, message: str, span: Span, *, expected: str = "", help: str = "", labels: tuple[Label, ...] = ()
+        self,
+        code: str,
+        message: str,
+        span: Span,
+        *,
+        expected: str = "",
+        help: str = "",
+        labels: tuple[Label, ...] = (),
     ) -> None:
         """Add an error."""
         self.items.append(Diagnostic(code, message, span, Severity.ERROR, expected, help, labels))
 
-    def warning(self, code: str, message: str, span: Span, *, help: str = "", labels: tuple[Label, ...] = ()) -> None:
+    def warning(
+        self, code: str, message: str, span: Span, *, help: str = "", labels: tuple[Label, ...] = ()
+    ) -> None:
         """Add a warning."""
         self.items.append(Diagnostic(code, message, span, Severity.WARNING, "", help, labels))
 
     def done(self) -> tuple[Diagnostic, ...]:
         """Return what was collected, in the order of file, place and code, without repeats."""
-        return tuple(sorted(dict.fromkeys(self.items), key=lambda d: (d.span.file, d.span.start, d.code, d.message)))
+        return tuple(
+            sorted(dict.fromkeys(self.items), key=lambda d: (d.span.file, d.span.start, d.code, d.message))
+        )

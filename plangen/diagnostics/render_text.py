@@ -1,4 +1,4 @@
-"""Diagnostics as people read them: headline, place, the line as written with the spot underlined, what to do."""
+"""Diagnostics as people read them: headline, place, the line with the spot underlined, what to do."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ _BEFORE = 40
 def render(diagnostic: Diagnostic, sources: SourceSet) -> str:
     """Return one diagnostic as lines of text, ending with a line end."""
     name = name_of(diagnostic.code)
-    head = f"{diagnostic.severity.value} {diagnostic.code}{' ' + name if name else ''}: {clean(diagnostic.message)}"
+    code = f"{diagnostic.code} {name}".rstrip()
+    head = f"{diagnostic.severity.value} {code}: {clean(diagnostic.message)}"
     lines = [head, *_spot(diagnostic.span, sources, "^", "")]
     if diagnostic.expected:
         lines.append(f"  expected: {clean(diagnostic.expected)}")
@@ -34,13 +35,16 @@ def render_all(diagnostics: tuple[Diagnostic, ...], sources: SourceSet) -> str:
 
 def clean(text: str) -> str:
     """Return text without control characters, so that a design cannot drive the terminal."""
-    return "".join(" " if ch == "\t" else "�" if unicodedata.category(ch) in ("Cc", "Cf", "Cs") else ch for ch in text)
+    return "".join(
+        " " if ch == "\t" else "�" if unicodedata.category(ch) in ("Cc", "Cf", "Cs") else ch for ch in text
+    )
 
 
 def width(text: str) -> int:
     """Return how many columns a text takes on a terminal."""
     return sum(
-        0 if unicodedata.combining(ch) else 2 if unicodedata.east_asian_width(ch) in "WF" else 1 for ch in text
+        0 if unicodedata.combining(ch) else 2 if unicodedata.east_asian_width(ch) in "WF" else 1
+        for ch in text
     )
 
 

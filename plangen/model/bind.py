@@ -1,4 +1,4 @@
-"""Matches one statement with its line of the language table: arguments, clauses, values. Resolves no names."""
+"""Matches one statement with its line of the language table: arguments, clauses, values."""
 
 from __future__ import annotations
 
@@ -45,7 +45,9 @@ class Binder:
                 break
             self._unknown_clause(clause, spec)
         broken = len(self.problems.items) > before
-        bound = Bound(spec, statement.span, head.join(name_span) if name_span else head, name, name_span, values, broken)
+        bound = Bound(
+            spec, statement.span, head.join(name_span) if name_span else head, name, name_span, values, broken
+        )
         if not broken:
             self._required(bound)
         return bound
@@ -63,13 +65,19 @@ class Binder:
         wrote = term_found.text if term_found is not None and term_found.kind is TermKind.WORD else ""
         capital = wrote[:1].upper() + wrote[1:]
         self.problems.error(
-            "PG2027", f"`{spec.words}` needs a name, not {shown(term_found)}" if term_found else f"`{spec.words}` needs a name",
-            cursor.here(), expected="a name that begins with a capital letter, such as `V1`",
+            "PG2027",
+            f"`{spec.words}` needs a name, not {shown(term_found)}"
+            if term_found
+            else f"`{spec.words}` needs a name",
+            cursor.here(),
+            expected="a name that begins with a capital letter, such as `V1`",
             help=f"write `{capital}` if that is its name" if wrote else "",
-        )  # fmt: skip
+        )
         return "", None, False
 
-    def _first(self, cursor: Cursor, spec: StatementSpec, values: dict[str, Any], spans: dict[str, Span]) -> None:
+    def _first(
+        self, cursor: Cursor, spec: StatementSpec, values: dict[str, Any], spans: dict[str, Span]
+    ) -> None:
         """Read the arguments; one clause may follow without a comma."""
         for slot in spec.args:
             at_clause = self._find(cursor, spec.clauses) is not None
@@ -95,7 +103,9 @@ class Binder:
         wanted = f"`{slot.words}` and {slot.want.value}" if slot.lead else slot.want.value
         self.problems.error("PG2008", f"`{spec.words}` lacks its {slot.help}", cursor.here(), expected=wanted)
 
-    def _store(self, cursor: Cursor, slot: Slot, values: dict[str, Any], spans: dict[str, Span], spec: StatementSpec) -> Any:
+    def _store(
+        self, cursor: Cursor, slot: Slot, values: dict[str, Any], spans: dict[str, Span], spec: StatementSpec
+    ) -> Any:
         begin = cursor.here()
         value = self.values.read(cursor, slot, f"`{slot.words or spec.words}`")
         last = cursor.before()
@@ -116,7 +126,9 @@ class Binder:
             return next((s for s in slots if not s.lead and term.text in s.choices), None)
         return None
 
-    def _clause(self, clause: Clause, spec: StatementSpec, values: dict[str, Any], spans: dict[str, Span]) -> bool:
+    def _clause(
+        self, clause: Clause, spec: StatementSpec, values: dict[str, Any], spans: dict[str, Span]
+    ) -> bool:
         """Read a clause; return False if nothing in the table begins like it."""
         cursor = Cursor(clause.terms)
         slot = self._find(cursor, spec.clauses)
@@ -145,22 +157,30 @@ class Binder:
         if term is None:
             return
         if reading is not None and reading.want is Want.ROUTE and term.kind in FORMS[Want.ROUTE]:
-            self.problems.error("PG2024", f"an arrow is missing before {shown(term)}", term.span, expected="`->`")
+            self.problems.error(
+                "PG2024", f"an arrow is missing before {shown(term)}", term.span, expected="`->`"
+            )
             return
         slot = self._find(cursor, spec.clauses)
         if slot is not None and last is not None:
             self.problems.error(
-                "PG2024", f"a comma is missing before `{slot.words or term.text}`", term.span,
-                help=f"write `{last.text}, {slot.words or term.text}`" if last.kind is not TermKind.TEXT else "",
-            )  # fmt: skip
+                "PG2024",
+                f"a comma is missing before `{slot.words or term.text}`",
+                term.span,
+                help=f"write `{last.text}, {slot.words or term.text}`"
+                if last.kind is not TermKind.TEXT
+                else "",
+            )
             return
         after = f" after {shown(last)}" if last else ""
         near = closest(term.text, self._leads(spec)) if term.kind is TermKind.WORD else None
         self.problems.error(
-            "PG2009", f"{shown(term)}{after} is one too many", term.span,
+            "PG2009",
+            f"{shown(term)}{after} is one too many",
+            term.span,
             expected="a comma and a clause, or the end of the statement",
             help=f"a similar clause exists: `, {near}`" if near else "",
-        )  # fmt: skip
+        )
 
     @staticmethod
     def _leads(spec: StatementSpec) -> list[str]:
@@ -194,9 +214,12 @@ class Binder:
         self.drawn_in.update(t.text for t in clause.terms if t.kind is TermKind.NAME)
         comma = Span(end.file, end.end, end.end + 1)
         self.problems.error(
-            "PG1011", f"the line goes on after this comma, but `{first.text}` begins a statement", comma,
-            help="take the comma away", labels=(Label(first.span, "the statement that it draws in"),),
-        )  # fmt: skip
+            "PG1011",
+            f"the line goes on after this comma, but `{first.text}` begins a statement",
+            comma,
+            help="take the comma away",
+            labels=(Label(first.span, "the statement that it draws in"),),
+        )
         return True
 
     def _unknown_clause(self, clause: Clause, spec: StatementSpec) -> None:
@@ -204,26 +227,33 @@ class Binder:
         words = self._leads(spec)
         if term.kind is not TermKind.WORD:
             self.problems.error(
-                "PG2003", f"a clause of `{spec.words}` cannot begin with {shown(term)}", term.span,
-                expected=_legal(words), help="",
-            )  # fmt: skip
+                "PG2003",
+                f"a clause of `{spec.words}` cannot begin with {shown(term)}",
+                term.span,
+                expected=_legal(words),
+                help="",
+            )
             return
         near, span = _nearest(clause.terms, words)
         said = " ".join(t.text for t in clause.terms if t.span.end <= span.end) if near else term.text
         self.problems.error(
-            "PG2003", f"`{spec.words}` has no clause `{said}`", span if near else term.span,
+            "PG2003",
+            f"`{spec.words}` has no clause `{said}`",
+            span if near else term.span,
             expected="" if near else _legal(words),
             help=f"a similar clause exists: `{near}`" if near else "",
-        )  # fmt: skip
+        )
 
     def _required(self, bound: Bound) -> None:
         missing = [s for s in bound.spec.clauses if s.required and s.field not in bound.values]
         if missing:
             names = listed((f"`{s.words}`" for s in missing), "and")
             self.problems.error(
-                "PG2010", f"`{bound.spec.words}{' ' + bound.name if bound.name else ''}` lacks {names}", bound.head,
+                "PG2010",
+                f"`{bound.spec.words}{' ' + bound.name if bound.name else ''}` lacks {names}",
+                bound.head,
                 expected="; ".join(f"`{s.words} …`: {s.help}" for s in missing),
-            )  # fmt: skip
+            )
 
 
 def _legal(words: list[str]) -> str:

@@ -8,7 +8,7 @@ from plangen.model.bound import Bound, BoundBlock
 from plangen.model.cursor import Cursor, shown
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, StatementSpec
-from plangen.syntax.tree import Block, DesignTree, Statement, Term, TermKind
+from plangen.syntax.tree import Block, DesignTree, Statement, TermKind
 from plangen.text.source import SourceFile, Span
 from plangen.text.suggest import closest, listed
 
@@ -40,10 +40,12 @@ class BlockBinder:
         head = block.header[0]
         near = closest(head.text, BLOCKS)
         self.problems.error(
-            "PG2001", f"there is no block `{head.text}`", head.span,
+            "PG2001",
+            f"there is no block `{head.text}`",
+            head.span,
             expected="" if near else listed(f"`{b}`" for b in BLOCKS),
             help=f"a similar block exists: `{near}`" if near else "",
-        )  # fmt: skip
+        )
         self.whole = False
         for statement in block.statements:
             self._note_names(statement)
@@ -65,8 +67,12 @@ class BlockBinder:
             for needed in spec.statements:
                 if needed.required and not bound.all(needed.words):
                     told = f"`{spec.lead}{' ' + name if name else ''}`"
-                    self.problems.error("PG2010", f"{told} lacks `{needed.words}`", head,
-                                        expected=f"a line `{needed.words} …`: {needed.help}")  # fmt: skip
+                    self.problems.error(
+                        "PG2010",
+                        f"{told} lacks `{needed.words}`",
+                        head,
+                        expected=f"a line `{needed.words} …`: {needed.help}",
+                    )
         return bound
 
     def _header(self, spec: BlockSpec, block: Block) -> tuple[str, str, bool]:
@@ -76,15 +82,23 @@ class BlockBinder:
         if kind is not None:
             if not cursor.is_kind(kind):
                 example = "`Z1`" if kind is TermKind.NAME else "`spray-15q`, in lower case"
-                self.problems.error("PG2027", f"`{spec.lead}` needs a name, not {shown(cursor.peek())}", cursor.here(),
-                                    expected=f"a name such as {example}")  # fmt: skip
+                self.problems.error(
+                    "PG2027",
+                    f"`{spec.lead}` needs a name, not {shown(cursor.peek())}",
+                    cursor.here(),
+                    expected=f"a name such as {example}",
+                )
                 return "", "", False
             name = cursor.take().text
         if spec.label and cursor.is_kind(TermKind.TEXT):
             label = cursor.take().text
         if cursor.peek() is not None:
-            self.problems.error("PG2009", f"{shown(cursor.peek())} is one too many before the brace", cursor.here(),
-                                expected="`{`")  # fmt: skip
+            self.problems.error(
+                "PG2009",
+                f"{shown(cursor.peek())} is one too many before the brace",
+                cursor.here(),
+                expected="`{`",
+            )
             return name, label, False
         return name, label, True
 
@@ -101,8 +115,12 @@ class BlockBinder:
         first = terms[0]
         legal = [s.words for s in spec.statements]
         if first.kind is not TermKind.WORD:
-            self.problems.error("PG2002", f"a statement cannot begin with {shown(first)}", first.span,
-                                expected=listed(f"`{w}`" for w in legal))  # fmt: skip
+            self.problems.error(
+                "PG2002",
+                f"a statement cannot begin with {shown(first)}",
+                first.span,
+                expected=listed(f"`{w}`" for w in legal),
+            )
             return
         elsewhere = [b.lead for b in BLOCKS.values() if lookup(b, Cursor(terms)) is not None]
         leading = [t for t in terms[:3] if t.kind is TermKind.WORD]
@@ -111,15 +129,19 @@ class BlockBinder:
             near = near or closest(" ".join(t.text for t in leading[:count]), legal)
         if elsewhere and not near:
             self.problems.error(
-                "PG2023", f"`{first.text}` does not belong in `{spec.lead}`", first.span,
+                "PG2023",
+                f"`{first.text}` does not belong in `{spec.lead}`",
+                first.span,
                 help=f"it belongs in {listed(f'`{b}`' for b in elsewhere)}",
-            )  # fmt: skip
+            )
             return
         self.problems.error(
-            "PG2002", f"`{spec.lead}` has no statement `{first.text}`", first.span,
+            "PG2002",
+            f"`{spec.lead}` has no statement `{first.text}`",
+            first.span,
             expected="" if near else listed(f"`{w}`" for w in legal),
             help=f"a similar statement exists: `{near}`" if near else "",
-        )  # fmt: skip
+        )
 
     def _note_names(self, statement: Statement) -> None:
         for term in statement.clauses[0].terms:
@@ -134,9 +156,12 @@ class BlockBinder:
                 continue
             if bound.kind in seen and (not bound.name or bound.name != seen[bound.kind].name):
                 self.problems.error(
-                    "PG2022", f"`{bound.kind}` is said twice in `{spec.lead}`", bound.head,
-                    help="keep one of them", labels=(Label(seen[bound.kind].head, "first said here"),),
-                )  # fmt: skip
+                    "PG2022",
+                    f"`{bound.kind}` is said twice in `{spec.lead}`",
+                    bound.head,
+                    help="keep one of them",
+                    labels=(Label(seen[bound.kind].head, "first said here"),),
+                )
             seen.setdefault(bound.kind, bound)
 
     def _repeated(self, found: list[BoundBlock]) -> None:
@@ -144,17 +169,24 @@ class BlockBinder:
         for block in found:
             if block.spec.single and block.spec.lead in seen:
                 self.problems.error(
-                    "PG2021", f"there are two blocks `{block.spec.lead}`", block.head, help="put their lines into one",
+                    "PG2021",
+                    f"there are two blocks `{block.spec.lead}`",
+                    block.head,
+                    help="put their lines into one",
                     labels=(Label(seen[block.spec.lead].head, "the first one"),),
-                )  # fmt: skip
+                )
             seen.setdefault(block.spec.lead, block)
 
     def _missing(self, tree: DesignTree, found: list[BoundBlock]) -> None:
         there = {b.spec.lead for b in found}
         for spec in BLOCKS.values():
             if spec.required and spec.lead not in there:
-                self.problems.error("PG2028", f"the design has no block `{spec.lead}`", Span(tree.file, 0, 0),
-                                    expected=f"`{spec.lead} {{ … }}`: {spec.help}")  # fmt: skip
+                self.problems.error(
+                    "PG2028",
+                    f"the design has no block `{spec.lead}`",
+                    Span(tree.file, 0, 0),
+                    expected=f"`{spec.lead} {{ … }}`: {spec.help}",
+                )
 
 
 def lookup(spec: BlockSpec, cursor: Cursor) -> StatementSpec | None:
@@ -164,5 +196,3 @@ def lookup(spec: BlockSpec, cursor: Cursor) -> StatementSpec | None:
         if cursor.matches(candidate.lead) and (best is None or len(candidate.lead) > len(best.lead)):
             best = candidate
     return best
-
-

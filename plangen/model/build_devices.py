@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plangen.diagnostics.diagnostic import Problems
+from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import Bound, Ref
 from plangen.model.build_parts import PartTable
 from plangen.model.locate import Locator
@@ -71,9 +71,12 @@ class DeviceBuilder:
         of_part = part.assembly_kind if part else ""
         if said and of_part and said != of_part:
             self.problems.error(
-                "PG2029", f"`{bound.name}` is said to be a {said}, but its part `{part.name if part else ''}` is a {of_part}",
-                bound.head, help="name another part or another kind",
-            )  # fmt: skip
+                "PG2029",
+                f"`{bound.name}` is said to be `{said}`, but its part is `{of_part}`",
+                bound.head,
+                help="name another part or another kind",
+                labels=(Label(part.span, "the part"),) if part else (),
+            )
             return None
         kind = said or of_part
         wrong = {"critical": ("rp", "dc", "air-gap"), "relief": ("pvb", "svb", "avb", "dc", "air-gap")}
@@ -81,9 +84,11 @@ class DeviceBuilder:
             if kind in kinds and bound.get(field) is not None:
                 words = {"critical": "critical level", "relief": "relief port"}[field]
                 self.problems.error(
-                    "PG2029", f"a {ASSEMBLY_KINDS[kind]} has no {words}", bound.get(field).span or bound.head,
+                    "PG2029",
+                    f"a {ASSEMBLY_KINDS[kind]} has no {words}",
+                    bound.get(field).span or bound.head,
                     help="say `height …` or change the kind of assembly",
-                )  # fmt: skip
+                )
                 return None
         return kind
 
@@ -93,9 +98,15 @@ class DeviceBuilder:
         if point is None:
             return None
         return Source(
-            bound.name, point, bound.span, bound.get("static"), bound.get("lowest"), bound.get("allowance"),
-            bound.get("depth"), bound.get("residual"),
-        )  # fmt: skip
+            bound.name,
+            point,
+            bound.span,
+            bound.get("static"),
+            bound.get("lowest"),
+            bound.get("allowance"),
+            bound.get("depth"),
+            bound.get("residual"),
+        )
 
     def house(self, bound: Bound) -> HouseDemand | None:
         """Return the house's draw, or None after a message."""

@@ -29,9 +29,12 @@ class PartTable:
             return
         if block.name in self.spans:
             self.problems.error(
-                "PG2013", f"the part `{block.name}` is defined twice", block.head, help="give one of them another name",
+                "PG2013",
+                f"the part `{block.name}` is defined twice",
+                block.head,
+                help="give one of them another name",
                 labels=(Label(self.spans[block.name], "first defined here"),),
-            )  # fmt: skip
+            )
             return
         self.spans[block.name] = block.head
         part = read_part(block)
@@ -47,17 +50,23 @@ class PartTable:
                 legal = [p.name for p in self.parts.values() if p.kind in kinds]
                 near = closest(ref.name, legal)
                 self.problems.error(
-                    "PG2017", f"there is no part `{ref.name}`", ref.span,
+                    "PG2017",
+                    f"there is no part `{ref.name}`",
+                    ref.span,
                     expected="" if near else listed(f"`{n}`" for n in sorted(legal)) or "a part block",
-                    help=f"a similar part exists: `{near}`" if near else f"define it in a block `part {ref.name} {{ … }}`",
-                )  # fmt: skip
+                    help=f"a similar part exists: `{near}`"
+                    if near
+                    else f"define it in a block `part {ref.name} {{ … }}`",
+                )
             return None
         if part.kind not in kinds:
             wanted = listed(PART_KINDS[k] for k in kinds)
             self.problems.error(
-                "PG2016", f"`{ref.name}` is a part of kind {PART_KINDS[part.kind]}; a {wanted} is needed", ref.span,
+                "PG2016",
+                f"`{ref.name}` is a part of kind {PART_KINDS[part.kind]}; a {wanted} is needed",
+                ref.span,
                 labels=(Label(part.span, "defined here"),),
-            )  # fmt: skip
+            )
             return None
         return part
 
@@ -119,8 +128,9 @@ def _backed(part: Part, source: Provenance) -> Part:
             changes[field.name] = value.with_provenance(source)
         elif isinstance(value, tuple) and value and isinstance(value[0], CurvePoint):
             changes[field.name] = tuple(
-                p if p.value.provenance != DECLARED
+                p
+                if p.value.provenance != DECLARED
                 else CurvePoint(p.at.with_provenance(source), p.value.with_provenance(source))
                 for p in value
-            )  # fmt: skip
+            )
     return replace(part, **changes)  # type: ignore[arg-type]

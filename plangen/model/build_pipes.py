@@ -33,19 +33,23 @@ class PipeBuilder:
         if family.name not in families():
             near = closest(family.name, families())
             self.problems.error(
-                "PG2019", f"there is no pipe material `{family.name}`", family.span,
+                "PG2019",
+                f"there is no pipe material `{family.name}`",
+                family.span,
                 expected="" if near else listed(f"`{f}`" for f in families()),
                 help=f"a similar material exists: `{near}`" if near else "",
-            )  # fmt: skip
+            )
             return None
         if nominal is None:
             return None
         found = pipe_size_of(family.name, nominal.si)
         if found is None:
             self.problems.error(
-                "PG2018", f"{family_label(family.name)} is not made in `{nominal.written}`", nominal.span or bound.head,
+                "PG2018",
+                f"{family_label(family.name)} is not made in `{nominal.written}`",
+                nominal.span or bound.head,
                 expected=listed(f"`{s}`" for s in sizes_of(family.name)),
-            )  # fmt: skip
+            )
             return None
         return found, nominal
 
@@ -75,17 +79,23 @@ class PipeBuilder:
     def route(self, bound: Bound, stops: tuple[PlaceExpr, ...], role: str) -> tuple[Stop, ...] | None:
         """Return the stops with their places; each end is a named object, but a lateral may end blind."""
         if len(stops) < 2:
-            self.problems.error("PG3008", f"the route of `{bound.name}` has one place", stops[0].span,
-                                expected="at least two places with `->` between")  # fmt: skip
+            self.problems.error(
+                "PG3008",
+                f"the route of `{bound.name}` has one place",
+                stops[0].span,
+                expected="at least two places with `->` between",
+            )
             return None
         ends = [(stops[0], "begins")] + ([] if role == "lateral" else [(stops[-1], "ends")])
         for stop, verb in ends:
             if not isinstance(stop, AtObject):
                 self.problems.error(
-                    "PG3008", f"`{bound.name}` {verb} at a place without a name", stop.span,
+                    "PG3008",
+                    f"`{bound.name}` {verb} at a place without a name",
+                    stop.span,
                     expected="the name of a device or tee",
                     help="what is joined is said by name, not by equal coordinates",
-                )  # fmt: skip
+                )
                 return None
         found = [self._stop(s) for s in stops]
         known = tuple(s for s in found if s is not None)

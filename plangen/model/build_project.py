@@ -5,8 +5,15 @@ from __future__ import annotations
 from plangen.geometry.point import Point
 from plangen.model.bound import BoundBlock, Ref
 from plangen.model.design import (
-    Answer, Confirmation, Control, Preparer, Project, Revision, Sensor, Waiver,
-)  # fmt: skip
+    Answer,
+    Confirmation,
+    Control,
+    Preparer,
+    Project,
+    Revision,
+    Sensor,
+    Waiver,
+)
 from plangen.model.locate import Locator
 from plangen.model.names import NameTable, natural, needed
 
@@ -104,7 +111,9 @@ def read_together(block: BoundBlock | None, names: NameTable) -> dict[str, set[s
     return together
 
 
-def read_review(block: BoundBlock | None, names: NameTable) -> tuple[tuple[Waiver, ...], tuple[Confirmation, ...]]:
+def read_review(
+    block: BoundBlock | None, names: NameTable
+) -> tuple[tuple[Waiver, ...], tuple[Confirmation, ...]]:
     """Return waivers and confirmations, in the order of rule and object."""
     waivers: list[Waiver] = []
     confirmations: list[Confirmation] = []
@@ -116,7 +125,9 @@ def read_review(block: BoundBlock | None, names: NameTable) -> tuple[tuple[Waive
             continue
         rule, by, reference = bound.get("rule"), bound.get("by"), bound.get("reference") or ""
         if bound.kind == "waive":
-            waivers.append(Waiver(rule, subject, bound.get("because"), by, reference, bound.get("until"), bound.span))
+            waivers.append(
+                Waiver(rule, subject, bound.get("because"), by, reference, bound.get("until"), bound.span)
+            )
         else:
             confirmations.append(Confirmation(rule, subject, by, bound.get("on"), reference, bound.span))
     return (

@@ -27,8 +27,12 @@ class SiteBuilder:
         block = self.block
         lots = [a for b in block.all("lot") if (a := self.area(b))]
         if len({b.name for b in block.all("lot")}) > 1:
-            self.problems.error("PG2022", "`lot` is said twice in `site`", block.all("lot")[1].head,
-                                labels=(Label(block.all("lot")[0].head, "first said here"),))  # fmt: skip
+            self.problems.error(
+                "PG2022",
+                "`lot` is said twice in `site`",
+                block.all("lot")[1].head,
+                labels=(Label(block.all("lot")[0].head, "first said here"),),
+            )
         north = block.value("north", "bearing")
         return Site(
             span=block.head,
@@ -80,19 +84,32 @@ class SiteBuilder:
         stops = bound.get("outline")
         span = stops[0].span.join(stops[-1].span)
         if len(set(outline)) < 3:
-            self.problems.error("PG3002", f"the outline of `{bound.name}` has {len(set(outline))} corners", span,
-                                expected="at least three different corners")  # fmt: skip
+            self.problems.error(
+                "PG3002",
+                f"the outline of `{bound.name}` has {len(set(outline))} corners",
+                span,
+                expected="at least three different corners",
+            )
             return False
         crossing = first_crossing(outline)
         if crossing is not None:
             i, j = crossing
             labels = (Label(stops[j % len(stops)].span, "and the side that begins here"),)
-            self.problems.error("PG3003", f"the outline of `{bound.name}` crosses itself", stops[i % len(stops)].span,
-                                expected="corners in the order in which one walks around", labels=labels)  # fmt: skip
+            self.problems.error(
+                "PG3003",
+                f"the outline of `{bound.name}` crosses itself",
+                stops[i % len(stops)].span,
+                expected="corners in the order in which one walks around",
+                labels=labels,
+            )
             return False
         if abs(polygon_area(outline)) < 1e-6:
-            self.problems.error("PG3002", f"the outline of `{bound.name}` encloses nothing", span,
-                                expected="at least three corners that are not in one line")  # fmt: skip
+            self.problems.error(
+                "PG3002",
+                f"the outline of `{bound.name}` encloses nothing",
+                span,
+                expected="at least three corners that are not in one line",
+            )
             return False
         return True
 
@@ -105,8 +122,12 @@ class SiteBuilder:
             if point is None or elevation is None:
                 continue
             if point in found and found[point].elevation.si != elevation.si:
-                self.problems.error("PG3014", "this place has another grade already", bound.span,
-                                    labels=(Label(found[point].span, "the first one"),))  # fmt: skip
+                self.problems.error(
+                    "PG3014",
+                    "this place has another grade already",
+                    bound.span,
+                    labels=(Label(found[point].span, "the first one"),),
+                )
             found.setdefault(point, SpotGrade(point, elevation, bound.span))
         return tuple(found[p] for p in sorted(found))
 
@@ -120,8 +141,12 @@ class SiteBuilder:
                 if route is None:
                     continue
                 if len(route) < 2:
-                    self.problems.error("PG3008", f"the route of `{bound.name}` has one place", stops[0].span,
-                                        expected="at least two places with `->` between")  # fmt: skip
+                    self.problems.error(
+                        "PG3008",
+                        f"the route of `{bound.name}` has one place",
+                        stops[0].span,
+                        expected="at least two places with `->` between",
+                    )
                     continue
                 found.append(Utility(kind, bound.name, route, bound.get("depth"), bound.span))
         return tuple(sorted(found, key=lambda u: natural(u.name)))

@@ -22,7 +22,12 @@ class ZoneBuilder:
     """Builds zones and their outlets; every fault becomes one message."""
 
     def __init__(
-        self, names: NameTable, locator: Locator, devices: DeviceBuilder, pipes: dict[str, Pipe], problems: Problems
+        self,
+        names: NameTable,
+        locator: Locator,
+        devices: DeviceBuilder,
+        pipes: dict[str, Pipe],
+        problems: Problems,
     ) -> None:
         self.names = names
         self.locator = locator
@@ -61,7 +66,9 @@ class ZoneBuilder:
             return None
         arc, full = bound.get("arc"), bool(bound.get("full"))
         if arc is not None and full:
-            self.problems.error("PG2011", f"`{bound.name}` has an arc and a full circle", bound.head, help="keep one of them")
+            self.problems.error(
+                "PG2011", f"`{bound.name}` has an arc and a full circle", bound.head, help="keep one of them"
+            )
         whole = full or (arc is None and (part.kind in ("bubbler", "quick-coupler") or _is_full(part.arc)))
         start, end = arc if arc is not None else (0.0, 0.0)
         return Head(
@@ -84,7 +91,9 @@ class ZoneBuilder:
         """Return one area of dripline, or None after a message."""
         part = self.devices.part(bound)
         over: Ref | None = bound.get("over")
-        known = over is not None and self.names.find(over, ("bed", "turf"), needed(("bed", "turf"))) is not None
+        known = (
+            over is not None and self.names.find(over, ("bed", "turf"), needed(("bed", "turf"))) is not None
+        )
         pipe = self._pipe(bound)
         place = bound.get("at")
         if pipe is None:
@@ -94,7 +103,14 @@ class ZoneBuilder:
         else:
             point = self.locator.place_of(bound.name)
         joined = self._joined(bound, block, point)
-        if part is None or over is None or not known or point is None or joined is None or not bound.get("rows"):
+        if (
+            part is None
+            or over is None
+            or not known
+            or point is None
+            or joined is None
+            or not bound.get("rows")
+        ):
             return None
         return DripArea(
             name=bound.name,
@@ -115,15 +131,21 @@ class ZoneBuilder:
             return None
         return self.pipes.get(ref.name)
 
-    def _joined(self, bound: Bound, block: BoundBlock, point: Point | None) -> tuple[str, float, float] | None:
+    def _joined(
+        self, bound: Bound, block: BoundBlock, point: Point | None
+    ) -> tuple[str, float, float] | None:
         """Return (lateral, metres along it, metres from it) of an outlet."""
         pipe = self._pipe(bound)
         if pipe is None or point is None:
             return None
         if block.name != pipe.zone:
             place = f"zone `{pipe.zone}`" if pipe.zone else "no zone"
-            self.problems.error("PG2015", f"`{pipe.name}` is in {place}, `{bound.name}` in zone `{block.name}`",
-                                bound.get("pipe").span, labels=(Label(pipe.span, "the pipe"),))  # fmt: skip
+            self.problems.error(
+                "PG2015",
+                f"`{pipe.name}` is in {place}, `{bound.name}` in zone `{block.name}`",
+                bound.get("pipe").span,
+                labels=(Label(pipe.span, "the pipe"),),
+            )
             return None
         off, along, nearest = nearest_on_path(point, [s.point for s in pipe.route])
         reach: Quantity | None = block.value("swing joint", "reach")
@@ -139,13 +161,18 @@ class ZoneBuilder:
         system = self.locator.system
         small = off < 1.0
         way = told(off, Dimension.LENGTH, system, small=small)
-        limit = f"the swing joint reaches {reach.written}" if reach else "the zone states no `swing joint reach`"
+        limit = (
+            f"the swing joint reaches {reach.written}" if reach else "the zone states no `swing joint reach`"
+        )
         factor = self.locator.factor or UNITS["m"].factor
         there = f"({number(nearest.x / factor, 2)}, {number(nearest.y / factor, 2)})"
         self.problems.error(
-            "PG3005", f"`{bound.name}` is {way} from `{pipe.name}`; {limit}", bound.get("at").span,
-            help=f"the nearest place on `{pipe.name}` is {there}", labels=(Label(pipe.span, "the pipe"),),
-        )  # fmt: skip
+            "PG3005",
+            f"`{bound.name}` is {way} from `{pipe.name}`; {limit}",
+            bound.get("at").span,
+            help=f"the nearest place on `{pipe.name}` is {there}",
+            labels=(Label(pipe.span, "the pipe"),),
+        )
 
 
 def _is_full(arc: Quantity | None) -> bool:
@@ -157,12 +184,23 @@ def check_zone(block: BoundBlock, problems: Problems) -> None:
     valves = block.all("valve")
     if len(valves) > 1:
         problems.error(
-            "PG3009", f"zone `{block.name}` has {len(valves)} valves", valves[1].head,
-            help="give each valve a zone of its own", labels=(Label(valves[0].head, "the first valve"),),
-        )  # fmt: skip
+            "PG3009",
+            f"zone `{block.name}` has {len(valves)} valves",
+            valves[1].head,
+            help="give each valve a zone of its own",
+            labels=(Label(valves[0].head, "the first valve"),),
+        )
     if not valves:
-        problems.error("PG3009", f"zone `{block.name}` has no valve", block.head,
-                       expected="a line `valve NAME PART, at …`")  # fmt: skip
+        problems.error(
+            "PG3009",
+            f"zone `{block.name}` has no valve",
+            block.head,
+            expected="a line `valve NAME PART, at …`",
+        )
     if not block.all("head") and not block.all("drip"):
-        problems.error("PG3010", f"zone `{block.name}` has nothing that lets water out", block.head,
-                       expected="lines `head …` or `drip …`")  # fmt: skip
+        problems.error(
+            "PG3010",
+            f"zone `{block.name}` has nothing that lets water out",
+            block.head,
+            expected="lines `head …` or `drip …`",
+        )

@@ -31,13 +31,17 @@ def check_connected(design: Design, problems: Problems) -> None:
         members = [n for n in left if n in group]
         left = [n for n in left if n not in group]
         more = members[1:6]
-        others = listed([f"`{n}`" for n in more] + ([f"{len(members) - 6} more"] if len(members) > 6 else []), "and")
+        others = listed(
+            [f"`{n}`" for n in more] + ([f"{len(members) - 6} more"] if len(members) > 6 else []), "and"
+        )
         tail = f" with {others}" if others else ""
         problems.error(
-            "PG3007", f"water from `{design.source.name}` does not reach `{members[0]}`{tail}", spans[members[0]],
+            "PG3007",
+            f"water from `{design.source.name}` does not reach `{members[0]}`{tail}",
+            spans[members[0]],
             help="name it in the route of a pipe that the water reaches",
             labels=(Label(design.source.span, "the source"),),
-        )  # fmt: skip
+        )
 
 
 def _spread(start: str, joined: dict[str, set[str]]) -> set[str]:

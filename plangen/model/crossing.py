@@ -20,7 +20,10 @@ def meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     if ((s1 > 0) != (s2 > 0)) and ((s3 > 0) != (s4 > 0)) and 0 not in (s1, s2, s3, s4):
         return True
     return (
-        (s1 == 0 and _on(a, b, c)) or (s2 == 0 and _on(a, b, d)) or (s3 == 0 and _on(c, d, a)) or (s4 == 0 and _on(c, d, b))
+        (s1 == 0 and _on(a, b, c))
+        or (s2 == 0 and _on(a, b, d))
+        or (s3 == 0 and _on(c, d, a))
+        or (s4 == 0 and _on(c, d, b))
     )
 
 

@@ -156,7 +156,9 @@ class Design:
     def area(self, name: str) -> Area | None:
         """Return the building, paving or planting area of that name, or None."""
         site = self.site
-        return next((a for a in (*site.buildings, *site.paving, *site.planting, *site.other) if a.name == name), None)
+        return next(
+            (a for a in (*site.buildings, *site.paving, *site.planting, *site.other) if a.name == name), None
+        )
 
     def heads_of(self, zone: str) -> tuple[Head, ...]:
         """Return the heads of a zone."""

@@ -60,9 +60,11 @@ class Locator:
             ring = self._busy[self._busy.index(name) :]
             told_ring = " -> ".join([*ring, name])
             self.problems.error(
-                "PG3006", f"the place of `{ring[0]}` depends on itself: {told_ring}", place.span,
+                "PG3006",
+                f"the place of `{ring[0]}` depends on itself: {told_ring}",
+                place.span,
                 help="give one of them coordinates, or measure it from a corner",
-            )  # fmt: skip
+            )
             for member in ring:
                 self._placed[member] = None
             return None
@@ -92,8 +94,12 @@ class Locator:
         x = place.x if place.metres[0] else place.x * self.factor
         y = place.y if place.metres[1] else place.y * self.factor
         if max(abs(x), abs(y)) > 1e6:
-            self.problems.error("PG3013", "the place is more than 1000 km away", place.span,
-                                help="check the coordinates and the site's `coordinates` unit")  # fmt: skip
+            self.problems.error(
+                "PG3013",
+                "the place is more than 1000 km away",
+                place.span,
+                help="check the coordinates and the site's `coordinates` unit",
+            )
             return None
         return at(x, y)
 
@@ -102,8 +108,12 @@ class Locator:
         if entry is None:
             return None
         if entry.bound is None or not any(s.field == "at" for s in entry.bound.spec.clauses):
-            self.problems.error("PG2015", f"`{ref.name}` is {article(entry.kind)}, which is not at one place", ref.span,
-                                labels=(Label(entry.span, "defined here"),))  # fmt: skip
+            self.problems.error(
+                "PG2015",
+                f"`{ref.name}` is {article(entry.kind)}, which is not at one place",
+                ref.span,
+                labels=(Label(entry.span, "defined here"),),
+            )
             return None
         return self.place_of(ref.name)
 
@@ -118,9 +128,11 @@ class Locator:
         if found is None:
             legal = [f"`{place.area}.{c}`" for c in _CORNER_SIGNS if corner(outline, c) is not None]
             self.problems.error(
-                "PG3001", f"`{place.area}` has no single {place.corner} corner", place.span,
+                "PG3001",
+                f"`{place.area}` has no single {place.corner} corner",
+                place.span,
                 expected=f"one of {', '.join(legal)}, or coordinates" if legal else "coordinates",
-            )  # fmt: skip
+            )
         return found
 
     def _along(self, place: Along) -> Point | None:
@@ -142,25 +154,32 @@ class Locator:
                 return None
         found = point_along(points, place.distance.si)
         if found is None:
+            far = place.distance.written
             length = told(path_length(points), Dimension.LENGTH, self.system)
             self.problems.error(
-                "PG3004", f"`{place.distance.written}` is beyond the end of `{place.pipe.name}`, which is {length} long",
-                place.span, labels=(Label(entry.span, "the pipe"),),
-            )  # fmt: skip
+                "PG3004",
+                f"`{far}` is beyond the end of `{place.pipe.name}`, which is {length} long",
+                place.span,
+                labels=(Label(entry.span, "the pipe"),),
+            )
         return found
 
     def _from(self, line: tuple[Point, ...], begin: Point, place: Along) -> tuple[Point, ...]:
-        """Return the line from one of its vertices on: onwards from its beginning, backwards from its end."""
+        """Return the line from one of its vertices on; backwards if that is its end."""
         on = [i for i, p in enumerate(line) if distance(p, begin) < 1e-3]
         if not on:
             start = place.start or place.pipe
-            self.problems.error("PG3004", f"`{start.name}` is not a stop of `{place.pipe.name}`", start.span,
-                                expected="the name of an object at which the pipe begins, ends or passes")  # fmt: skip
+            self.problems.error(
+                "PG3004",
+                f"`{start.name}` is not a stop of `{place.pipe.name}`",
+                start.span,
+                expected="the name of an object at which the pipe begins, ends or passes",
+            )
             return ()
         return line[::-1] if on[0] == len(line) - 1 else line[on[0] :]
 
     def _line(self, pipe: Bound) -> tuple[Point, ...] | None:
-        """Return the known points of a pipe; where it ends at what is being placed, of the pipe that goes on."""
+        """Return the known points of a pipe, and of the one that goes on where it ends at what is placed."""
         stops = pipe.get("route")
         if stops is None:
             return None
@@ -173,8 +192,12 @@ class Locator:
                 return None
             points.append(found)
         if len(points) < 2 and not self.names.problems.items:
-            self.problems.error("PG3006", f"`{pipe.name}` cannot be measured along: where it goes is not known", pipe.head,
-                                help="give what is at its end coordinates")  # fmt: skip
+            self.problems.error(
+                "PG3006",
+                f"`{pipe.name}` cannot be measured along: where it goes is not known",
+                pipe.head,
+                help="give what is at its end coordinates",
+            )
         return tuple(points) if len(points) > 1 else None
 
     def _goes_on(self, pipe: Bound, stops: tuple[PlaceExpr, ...]) -> tuple[PlaceExpr, ...]:

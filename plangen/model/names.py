@@ -56,9 +56,12 @@ class NameTable:
             self.entries[name] = entry
             return
         self.problems.error(
-            "PG2013", f"the name `{name}` is used twice", entry.span, help="give one of them another name",
+            "PG2013",
+            f"the name `{name}` is used twice",
+            entry.span,
+            help="give one of them another name",
             labels=(Label(first.span, f"first defined here, as {article(first.kind)}"),),
-        )  # fmt: skip
+        )
 
     def find(self, ref: Ref, kinds: tuple[str, ...], needed: str) -> Entry | None:
         """Return the object of a name; None after a message, or silently if the name is broken.
@@ -69,9 +72,12 @@ class NameTable:
         if entry is not None:
             if kinds and entry.kind not in kinds:
                 self.problems.error(
-                    "PG2015", f"`{ref.name}` is {article(entry.kind)}; {needed} is needed", ref.span,
-                    labels=(Label(entry.span, "defined here"),), help=self._similar(ref.name, kinds),
-                )  # fmt: skip
+                    "PG2015",
+                    f"`{ref.name}` is {article(entry.kind)}; {needed} is needed",
+                    ref.span,
+                    labels=(Label(entry.span, "defined here"),),
+                    help=self._similar(ref.name, kinds),
+                )
                 return None
             return entry
         if ref.name in self.broken or not self.whole or ref.name in self.unknown:
@@ -85,9 +91,12 @@ class NameTable:
         self.unknown.add(ref.name)
         similar = self._similar(ref.name, kinds)
         self.problems.error(
-            "PG2014", f"nothing is named `{ref.name}`", ref.span,
-            expected=f"the name of {needed.removeprefix('the name of ')}", help=similar,
-        )  # fmt: skip
+            "PG2014",
+            f"nothing is named `{ref.name}`",
+            ref.span,
+            expected=f"the name of {needed.removeprefix('the name of ')}",
+            help=similar,
+        )
         return None
 
     def _similar(self, name: str, kinds: tuple[str, ...]) -> str:
@@ -98,8 +107,16 @@ class NameTable:
 
 def article(kind: str) -> str:
     """Return `a valve`, `an isolation valve`."""
-    told = {"isolation": "isolation valve", "tap": "tap", "house": "house", "turf": "lawn", "bed": "planting bed",
-            "lot": "lot", "paving": "paving", "assembly": "backflow assembly"}.get(kind, kind)  # fmt: skip
+    told = {
+        "isolation": "isolation valve",
+        "tap": "tap",
+        "house": "house",
+        "turf": "lawn",
+        "bed": "planting bed",
+        "lot": "lot",
+        "paving": "paving",
+        "assembly": "backflow assembly",
+    }.get(kind, kind)
     return f"{'an' if told[0] in 'aeiou' else 'a'} {told}"
 
 

@@ -1,4 +1,4 @@
-"""The shipped pipe table: outside diameter, wall, bore and rating of each material and nominal size, in SI."""
+"""The shipped pipe table: outside diameter, wall, bore and rating by material and size, in SI."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def pipe_size(family: str, nominal: str) -> PipeSize | None:
 
 @lru_cache(maxsize=1)
 def _by_metres() -> dict[tuple[str, int], PipeSize]:
-    from plangen.model.read_quantity import quantity_value
+    from plangen.model.numbers import quantity_value
 
     # Micrometres: 1.25 in and 1-1/4 in are one size.
     return {(s.family, round(quantity_value(s.nominal)[0] * 1e6)): s for s in _table().values()}

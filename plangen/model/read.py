@@ -29,7 +29,7 @@ _DEVICES = tuple(k for k in NODE_KINDS if k not in ("source", "house"))
 
 
 def read_design(source: SourceFile) -> Outcome[Design]:
-    """Return the design of a text, or every error found in one run. There is no design if there is an error."""
+    """Return the design of a text, or every error found in one run: with an error there is no design."""
     tree = read_tree(source)
     problems = Problems(list(tree.problems))
     if tree.value is None or not source.text.strip():
@@ -48,7 +48,12 @@ class _Assembly:
         binder = BlockBinder(source, problems)
         self.blocks = binder.blocks(tree)
         whole = tree.whole and binder.whole
-        self.names = NameTable(problems, {*tree.broken_names, *binder.broken_names, *binder.binder.drawn_in}, whole, (*tree.nameless, *binder.binder.nameless))
+        self.names = NameTable(
+            problems,
+            {*tree.broken_names, *binder.broken_names, *binder.binder.drawn_in},
+            whole,
+            (*tree.nameless, *binder.binder.nameless),
+        )
         self.names.add_blocks(self.blocks)
         self.parts = PartTable(problems, whole)
         for block in self._all("part"):

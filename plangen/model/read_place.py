@@ -4,22 +4,45 @@ from __future__ import annotations
 
 from plangen.diagnostics.diagnostic import Problems
 from plangen.model.bound import (
-    BROKEN, Along, AtObject, Broken, Coordinates, CornerOf, Offset, PlaceExpr, Ref,
-)  # fmt: skip
+    BROKEN,
+    Along,
+    AtObject,
+    Broken,
+    Coordinates,
+    CornerOf,
+    Offset,
+    PlaceExpr,
+    Ref,
+)
 from plangen.model.cursor import Cursor, shown
-from plangen.model.read_quantity import QuantityReader, number_value
+from plangen.model.numbers import number_value
+from plangen.model.read_quantity import QuantityReader
 from plangen.quantity.dimension import Dimension
 from plangen.syntax.tree import Term, TermKind
 from plangen.text.suggest import closest, listed
 
 BEARINGS = {
-    "north": 0.0, "north-northeast": 22.5, "northeast": 45.0, "east-northeast": 67.5, "east": 90.0,
-    "east-southeast": 112.5, "southeast": 135.0, "south-southeast": 157.5, "south": 180.0, "south-southwest": 202.5,
-    "southwest": 225.0, "west-southwest": 247.5, "west": 270.0, "west-northwest": 292.5, "northwest": 315.0,
+    "north": 0.0,
+    "north-northeast": 22.5,
+    "northeast": 45.0,
+    "east-northeast": 67.5,
+    "east": 90.0,
+    "east-southeast": 112.5,
+    "southeast": 135.0,
+    "south-southeast": 157.5,
+    "south": 180.0,
+    "south-southwest": 202.5,
+    "southwest": 225.0,
+    "west-southwest": 247.5,
+    "west": 270.0,
+    "west-northwest": 292.5,
+    "northwest": 315.0,
     "north-northwest": 337.5,
-}  # fmt: skip
+}
 CORNERS = ("northeast", "northwest", "southeast", "southwest")
-_EXPECTED = "coordinates `(12, 14)`, a corner `House.southwest`, an offset `4 ft east of House.southwest` or a name"
+_EXPECTED = (
+    "coordinates `(12, 14)`, a corner `House.southwest`, an offset `4 ft east of House.southwest` or a name"
+)
 
 
 class PlaceReader:
@@ -44,7 +67,9 @@ class PlaceReader:
             return AtObject(term.text, term.span)
         if term.kind is TermKind.QUANTITY:
             return self._measured(cursor, what)
-        self.problems.error("PG2007", f"{what} needs a place, not {shown(term)}", term.span, expected=_EXPECTED)
+        self.problems.error(
+            "PG2007", f"{what} needs a place, not {shown(term)}", term.span, expected=_EXPECTED
+        )
         return BROKEN
 
     def route(self, cursor: Cursor, what: str) -> tuple[PlaceExpr, ...] | Broken:
@@ -74,16 +99,20 @@ class PlaceReader:
     def _unknown_direction(self, term: Term) -> None:
         near = closest(term.text, BEARINGS)
         self.problems.error(
-            "PG2012", f"`{term.text}` is not a compass direction", term.span,
+            "PG2012",
+            f"`{term.text}` is not a compass direction",
+            term.span,
             expected="a direction such as `north` or `southwest`, or an angle such as `90 deg`",
             help=f"a similar direction exists: `{near}`" if near else "",
-        )  # fmt: skip
+        )
 
     def _coordinates(self, pair: Term) -> Coordinates | Broken:
         values, metres = [], []
         for item in pair.items:
             if item.kind is TermKind.QUANTITY:
-                length = self.quantities.quantity(Cursor((item,)), Dimension.LENGTH, "a coordinate", backed=False)
+                length = self.quantities.quantity(
+                    Cursor((item,)), Dimension.LENGTH, "a coordinate", backed=False
+                )
                 if isinstance(length, Broken):
                     return BROKEN
                 values.append(length.si)
@@ -102,9 +131,12 @@ class PlaceReader:
         if corner not in CORNERS:
             near = closest(corner, CORNERS)
             self.problems.error(
-                "PG2012", f"`{corner}` is not a corner", term.span, expected=listed(f"`{c}`" for c in CORNERS),
+                "PG2012",
+                f"`{corner}` is not a corner",
+                term.span,
+                expected=listed(f"`{c}`" for c in CORNERS),
                 help=f"a similar corner exists: `{area}.{near}`" if near else "",
-            )  # fmt: skip
+            )
             return BROKEN
         return CornerOf(area, corner, term.span)
 
@@ -128,9 +160,12 @@ class PlaceReader:
         while True:
             bearing = self.bearing(cursor, "an offset") if cursor.is_kind(TermKind.WORD) else None
             if bearing is None:
-                self.problems.error("PG2007" if cursor.peek() else "PG2008",
-                                    f"an offset needs a direction, not {shown(cursor.peek())}", cursor.here(),
-                                    expected="a direction such as `east`, or `along` a pipe")  # fmt: skip
+                self.problems.error(
+                    "PG2007" if cursor.peek() else "PG2008",
+                    f"an offset needs a direction, not {shown(cursor.peek())}",
+                    cursor.here(),
+                    expected="a direction such as `east`, or `along` a pipe",
+                )
                 return BROKEN
             if isinstance(bearing, Broken):
                 return BROKEN
@@ -141,8 +176,12 @@ class PlaceReader:
             if isinstance(length, Broken):
                 return BROKEN
         if not cursor.skip_word("of"):
-            self.problems.error("PG2007" if cursor.peek() else "PG2008", "an offset lacks what it is measured from",
-                                cursor.here(), expected="`of` and a corner or a name, such as `of House.southwest`")  # fmt: skip
+            self.problems.error(
+                "PG2007" if cursor.peek() else "PG2008",
+                "an offset lacks what it is measured from",
+                cursor.here(),
+                expected="`of` and a corner or a name, such as `of House.southwest`",
+            )
             return BROKEN
         base = self.place(cursor, what)
         return BROKEN if isinstance(base, Broken) else Offset(tuple(moves), base, start.join(base.span))
@@ -151,6 +190,10 @@ class PlaceReader:
         if cursor.is_kind(TermKind.NAME):
             term = cursor.take()
             return Ref(term.text, term.span)
-        self.problems.error("PG2007" if cursor.peek() else "PG2008", f"{what} is missing", cursor.here(),
-                            expected="a name, such as `S2`")  # fmt: skip
+        self.problems.error(
+            "PG2007" if cursor.peek() else "PG2008",
+            f"{what} is missing",
+            cursor.here(),
+            expected="a name, such as `S2`",
+        )
         return None

@@ -48,7 +48,13 @@ class ValueReader:
         self.problems = problems
         self.quantities = QuantityReader(problems)
         self.places = PlaceReader(problems, self.quantities)
-        simple = {Want.TEXT: K.TEXT, Want.WORD: K.WORD, Want.PART: K.WORD, Want.FAMILY: K.WORD, Want.REF: K.NAME}
+        simple = {
+            Want.TEXT: K.TEXT,
+            Want.WORD: K.WORD,
+            Want.PART: K.WORD,
+            Want.FAMILY: K.WORD,
+            Want.REF: K.NAME,
+        }
         self.readers: dict[Want, Callable[[Cursor, Slot, str], Any]] = {
             **{want: self._simple(kind, want) for want, kind in simple.items()},
             Want.FLAG: lambda cursor, slot, what: True,
@@ -65,7 +71,7 @@ class ValueReader:
             Want.LAW: self.quantities_law,
             Want.CURVE: lambda cursor, slot, what: self.quantities.curve(cursor, slot, what),
             Want.ANSWER: self._answer,
-            Want.PROVENANCE: lambda cursor, slot, what: self.quantities.document(cursor),
+            Want.PROVENANCE: lambda cursor, slot, what: self.quantities.backing.document(cursor),
             Want.LABEL: self._label,
         }
 
@@ -82,7 +88,9 @@ class ValueReader:
         if term is None:
             self.problems.error("PG2008", f"{what} lacks {wanted}", cursor.here(), expected=example or wanted)
         else:
-            self.problems.error("PG2007", f"{what} needs {wanted}, not {shown(term)}", term.span, expected=example or wanted)
+            self.problems.error(
+                "PG2007", f"{what} needs {wanted}, not {shown(term)}", term.span, expected=example or wanted
+            )
         return BROKEN
 
     def _simple(self, kind: TermKind, want: Want) -> Callable[[Cursor, Slot, str], Any]:
@@ -114,17 +122,24 @@ class ValueReader:
             return term.text
         near = closest(term.text, slot.choices)
         self.problems.error(
-            "PG2012", f"`{term.text}` is not a choice for {what}", term.span, expected=expected,
+            "PG2012",
+            f"`{term.text}` is not a choice for {what}",
+            term.span,
+            expected=expected,
             help=f"a similar word exists: `{near}`" if near else "",
-        )  # fmt: skip
+        )
         return BROKEN
 
     def _quantity(self, cursor: Cursor, slot: Slot, what: str) -> Any:
         value = self.quantities.quantity(cursor, slot.dimensions[0], what)
         if isinstance(value, Broken) or not slot.positive or value.si >= 0:
             return value
-        self.problems.error("PG2025", f"{what} cannot be negative: `{value.written}`", value.span or cursor.here(),
-                            expected="a quantity of nought or more")  # fmt: skip
+        self.problems.error(
+            "PG2025",
+            f"{what} cannot be negative: `{value.written}`",
+            value.span or cursor.here(),
+            expected="a quantity of nought or more",
+        )
         return BROKEN
 
     def _count(self, cursor: Cursor, slot: Slot, what: str) -> Any:
@@ -141,7 +156,7 @@ class ValueReader:
     def _date(self, cursor: Cursor, slot: Slot, what: str) -> Any:
         if not cursor.is_kind(K.DATE):
             return self._missing(cursor, what, Want.DATE.value, HUMAN[K.DATE])
-        return self.quantities.date(cursor.take())
+        return self.quantities.backing.date(cursor.take())
 
     def _arc(self, cursor: Cursor, slot: Slot, what: str) -> Any:
         cursor.skip_word("from")
@@ -149,7 +164,9 @@ class ValueReader:
         if isinstance(start, Broken):
             return BROKEN
         if not cursor.skip_word("to"):
-            return self._missing(cursor, what, "`to` and a second bearing", "two bearings, such as `arc north to east`")
+            return self._missing(
+                cursor, what, "`to` and a second bearing", "two bearings, such as `arc north to east`"
+            )
         end = self.places.bearing(cursor, what)
         return BROKEN if isinstance(end, Broken) else (start, end)
 

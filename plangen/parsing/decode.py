@@ -7,7 +7,12 @@ from plangen.text.source import SourceFile, Span
 
 # A design of 10,000 heads has about one megabyte.
 MOST_BYTES = 20_000_000
-_WIDE = ((b"\xff\xfe\x00\x00", "UTF-32"), (b"\x00\x00\xfe\xff", "UTF-32"), (b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
+_WIDE = (
+    (b"\xff\xfe\x00\x00", "UTF-32"),
+    (b"\x00\x00\xfe\xff", "UTF-32"),
+    (b"\xff\xfe", "UTF-16"),
+    (b"\xfe\xff", "UTF-16"),
+)
 _SAVE = "save it again as plain text with the encoding UTF-8"
 
 
@@ -21,7 +26,9 @@ def decode(name: str, data: bytes) -> Outcome[SourceFile]:
     elif encoding := _wide(data):
         problems.error("PG0006", f"the file is in {encoding}, not in UTF-8", span, help=_SAVE)
     elif b"\x00" in data:
-        problems.error("PG0005", "this is a binary file, not text", span, help="a design is plain text in UTF-8")
+        problems.error(
+            "PG0005", "this is a binary file, not text", span, help="a design is plain text in UTF-8"
+        )
     else:
         try:
             text = data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
@@ -37,7 +44,7 @@ def decode(name: str, data: bytes) -> Outcome[SourceFile]:
 
 
 def _wide(data: bytes) -> str:
-    """Return the name of a wide encoding the bytes are in, told by their mark or by zeros in every second byte."""
+    """Return the wide encoding the bytes are in, told by their mark or by zeros in every second byte."""
     for mark, encoding in _WIDE:
         if data.startswith(mark):
             return encoding

@@ -80,7 +80,9 @@ def _from_cache(path: Path, postlex: Any, transformer: Any) -> Lark | None:
     try:
         with path.open("rb") as file:
             stored = pickle.load(file)
-        return lark.Lark._load_from_dict(stored["data"], stored["memo"], postlex=postlex, transformer=transformer)
+        return lark.Lark._load_from_dict(
+            stored["data"], stored["memo"], postlex=postlex, transformer=transformer
+        )
     except Exception:  # a damaged pickle can raise anything; the grammar file itself is the remedy
         return None
 

@@ -1,4 +1,4 @@
-"""Reads a file that could not be parsed in one go: line by line, inside blocks that begin and end at column 0.
+"""Reads a file that could not be parsed in one go: line by line, inside blocks that end at column 0.
 
 Each bad line gives one message. A broken block never hides the next one.
 """
@@ -61,9 +61,13 @@ class Recovery:
             self._unclosed(None)
             self._close()
         tree = DesignTree(
-            self.source.name, tuple(self.versions), tuple(self.blocks), frozenset(self.broken), self.whole,
+            self.source.name,
+            tuple(self.versions),
+            tuple(self.blocks),
+            frozenset(self.broken),
+            self.whole,
             tuple(self.nameless),
-        )  # fmt: skip
+        )
         return Outcome(tree, self.problems.done())
 
     def _span(self, line: LogicalLine) -> Span:
@@ -73,10 +77,11 @@ class Recovery:
         for found in _CONFLICT.finditer(self.source.text):
             if found.group().startswith("<"):
                 self.problems.error(
-                    "PG1024", "two versions of the text stand here, left by a merge",
+                    "PG1024",
+                    "two versions of the text stand here, left by a merge",
                     Span(self.source.name, found.start(), found.end()),
                     help="keep one version and take the lines `<<<<<<<`, `=======` and `>>>>>>>` away",
-                )  # fmt: skip
+                )
         return bool(self.problems.items)
 
     def _line(self, line: LogicalLine, after: LogicalLine | None) -> None:
@@ -107,8 +112,12 @@ class Recovery:
 
     def _brace(self, line: LogicalLine) -> None:
         if line.code != "}":
-            self.problems.error("PG1004", "something stands beside the closing brace", self._span(line),
-                                expected="`}` on a line of its own")  # fmt: skip
+            self.problems.error(
+                "PG1004",
+                "something stands beside the closing brace",
+                self._span(line),
+                expected="`}` on a line of its own",
+            )
             if line.code.endswith("{"):
                 self._close()
                 code = line.code[1:-1]
@@ -127,9 +136,11 @@ class Recovery:
         self.whole = False
         if not self.stray:
             self.problems.error(
-                "PG1007", "this line stands outside every block", self._span(line),
+                "PG1007",
+                "this line stands outside every block",
+                self._span(line),
                 expected="a block such as `site {` before it",
-            )  # fmt: skip
+            )
         self.stray = True
 
     def _unclosed(self, line: LogicalLine | None) -> None:
@@ -137,14 +148,24 @@ class Recovery:
         if block is None:
             return
         if line is not None and not block.statements and self._text(block.span) == line.code:
-            self.problems.error("PG1012", "this line is written twice", self._span(line), help="keep one of them",
-                                labels=(Label(block.span, "the first one"),))  # fmt: skip
+            self.problems.error(
+                "PG1012",
+                "this line is written twice",
+                self._span(line),
+                help="keep one of them",
+                labels=(Label(block.span, "the first one"),),
+            )
             self.block = None
             return
         labels = [Label(block.span, "the block that is not closed")]
         labels += [Label(self._span(line), "here the next block begins")] if line else []
-        self.problems.error("PG1005", "a block is not closed after this line", Span(self.source.name, block.end, block.end),
-                            expected="`}` on a line of its own", labels=tuple(labels))  # fmt: skip
+        self.problems.error(
+            "PG1005",
+            "a block is not closed after this line",
+            Span(self.source.name, block.end, block.end),
+            expected="`}` on a line of its own",
+            labels=tuple(labels),
+        )
 
     def _text(self, span: Span) -> str:
         return self.source.text[span.start : span.end]
@@ -173,8 +194,12 @@ class Recovery:
         if line.unfinished:
             at = line.end - len(line.unfinished)
             what = "comma" if line.unfinished == "," else "arrow"
-            self.problems.error("PG1011", f"nothing comes after this {what}", Span(self.source.name, at, line.end),
-                                help=f"take the {what} away, or go on in the next line")  # fmt: skip
+            self.problems.error(
+                "PG1011",
+                f"nothing comes after this {what}",
+                Span(self.source.name, at, line.end),
+                help=f"take the {what} away, or go on in the next line",
+            )
             self._note(line)
             return
         statement = self._parse(line.code, line.start, "statement")

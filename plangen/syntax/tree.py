@@ -72,7 +72,7 @@ class Statement:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A block: the terms before its brace and its statements. `whole` is False where one could not be read."""
+    """A block: the terms before its brace and its statements; not `whole` if one could not be read."""
 
     header: tuple[Term, ...]
     statements: tuple[Statement, ...]
@@ -85,7 +85,8 @@ class DesignTree:
     """A whole file.
 
     `broken_names` are names whose statement could not be read: they exist, but nothing more is known of
-    them; `nameless` are the first words of statements whose very name could not be read. `whole` is False where a block or its head could not be read, so that anything may be missing.
+    them; `nameless` are the first words of statements whose very name could not be read. `whole` is False
+    where a block or its head could not be read, so that anything may be missing.
     """
 
     file: str

@@ -40,16 +40,23 @@ _TERMS = "a word, a name, a quantity, a place or text"
 
 def bad_character(error: UnexpectedCharacters, text: str, offset: int, file: str, problems: Problems) -> None:
     """Report a character that no term begins with."""
-    at = offset + error.pos_in_stream
-    char = text[error.pos_in_stream] if error.pos_in_stream < len(text) else ""
+    place = error.pos_in_stream or 0
+    at = offset + place
+    char = text[place] if place < len(text) else ""
     if char == '"':
-        end = text.find("\n", error.pos_in_stream)
+        end = text.find("\n", place)
         end = len(text) if end < 0 else end
-        problems.error("PG1002", "the text is not closed", Span(file, at, offset + len(text[:end].rstrip())),
-                       expected='a second `"` on the same line')  # fmt: skip
+        problems.error(
+            "PG1002",
+            "the text is not closed",
+            Span(file, at, offset + len(text[:end].rstrip())),
+            expected='a second `"` on the same line',
+        )
         return
     shown = f"`{char}`" if char.isprintable() else f"the control character U+{ord(char):04X}"
-    problems.error("PG1001", f"{shown} means nothing here", Span(file, at, at + 1), help=_CHARACTERS.get(char, ""))
+    problems.error(
+        "PG1001", f"{shown} means nothing here", Span(file, at, at + 1), help=_CHARACTERS.get(char, "")
+    )
 
 
 def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problems: Problems) -> None:
@@ -65,17 +72,30 @@ def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problem
         _in_pair(kind, before, span, str(token), problems)
     elif kind == "COMMA":
         after = "another comma" if last == "," else "an arrow" if before.endswith("->") else "nothing"
-        problems.error("PG1004", f"a comma after {after}", span, expected=f"{_TERMS} before the comma",
-                       help="take the comma away")  # fmt: skip
+        problems.error(
+            "PG1004",
+            f"a comma after {after}",
+            span,
+            expected=f"{_TERMS} before the comma",
+            help="take the comma away",
+        )
     elif kind == "ARROW":
         problems.error("PG1004", "an arrow that nothing leads to", span, expected="a place before `->`")
     elif kind == "RPAR":
-        problems.error("PG1003", "this parenthesis closes none", span, help="take it away, or write the first one")
+        problems.error(
+            "PG1003", "this parenthesis closes none", span, help="take it away, or write the first one"
+        )
     elif kind == "LPAR":
-        problems.error("PG1004", "a parenthesis cannot stand here", span, expected="coordinates such as `(12, 14)`")
+        problems.error(
+            "PG1004", "a parenthesis cannot stand here", span, expected="coordinates such as `(12, 14)`"
+        )
     elif kind in ("LBRACE", "RBRACE"):
-        problems.error("PG1004", f"`{token}` cannot stand inside a line", span,
-                       expected="`{` at the end of a block's first line and `}` on a line of its own")  # fmt: skip
+        problems.error(
+            "PG1004",
+            f"`{token}` cannot stand inside a line",
+            span,
+            expected="`{` at the end of a block's first line and `}` on a line of its own",
+        )
     elif kind == "$END":
         problems.error("PG1011", "the line is not finished", span, expected=_TERMS)
     else:
@@ -88,13 +108,17 @@ def _in_pair(kind: str, before: str, span: Span, token: str, problems: Problems)
     if kind == "$END":
         problems.error("PG1003", "the parenthesis is not closed", span, expected="`)`")
     elif kind in ("NUMBER", "QUANTITY") and "," not in inside and inside.strip():
-        problems.error("PG1004", f"a comma is missing before `{token}`", span, expected="a pair such as `(12, 14)`")
+        problems.error(
+            "PG1004", f"a comma is missing before `{token}`", span, expected="a pair such as `(12, 14)`"
+        )
     elif kind == "COMMA" and inside.count(",") == 1:
         problems.error("PG1004", "a pair has two values", span, expected="`)` after the second value")
     elif kind == "ARROW":
         problems.error("PG1003", "the parenthesis is not closed before the arrow", span, expected="`)`")
     else:
-        problems.error("PG1004", f"`{token}` cannot stand in a pair", span, expected="a pair such as `(12, 14)`")
+        problems.error(
+            "PG1004", f"`{token}` cannot stand in a pair", span, expected="a pair such as `(12, 14)`"
+        )
 
 
 def _outside_strings(text: str) -> str:

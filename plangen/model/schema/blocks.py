@@ -5,7 +5,8 @@ from __future__ import annotations
 from plangen.model.schema.ground import HAZARDS, PROJECT, REVIEW, SITE
 from plangen.model.schema.part import PART
 from plangen.model.schema.shape import BlockSpec
-from plangen.model.schema.water import CONNECTION, CONTROL, MAINLINE, SUPPLY, ZONE
+from plangen.model.schema.water import CONNECTION, MAINLINE, SUPPLY
+from plangen.model.schema.zone import CONTROL, ZONE
 
 BLOCKS: dict[str, BlockSpec] = {
     block.lead: block

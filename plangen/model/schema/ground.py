@@ -1,4 +1,4 @@
-"""Language tables of the blocks that say who, where and under what conditions: project, site, hazards, review."""
+"""Language tables of the blocks project, site, hazards and review: who, where, on what conditions."""
 
 from __future__ import annotations
 
@@ -42,8 +42,11 @@ PROJECT = BlockSpec(
             ),
             single=True,
         ),
-        one("jurisdiction", "the packs of rules that apply",
-            Slot("packs", Want.WORD, "names of packs", required=True, many=True)),
+        one(
+            "jurisdiction",
+            "the packs of rules that apply",
+            Slot("packs", Want.WORD, "names of packs", required=True, many=True),
+        ),
         _line("permit", "permit number"),
         _line("scope", "what the job is, in a sentence"),
         one("issued", "date of issue", Slot("date", Want.DATE, "date of issue", required=True)),
@@ -58,19 +61,25 @@ PROJECT = BlockSpec(
             (Slot("answers", Want.LABEL, "the review comment it answers", ("answers", "comment")),),
         ),
         one("sheet", "sheet size", word("size", "", SHEETS, "sheet size", required=True)),
-        one("units", "the units of everything shown", word("system", "", ("us", "metric"), "us or metric", required=True)),
+        one(
+            "units",
+            "the units of everything shown",
+            word("system", "", ("us", "metric"), "us or metric", required=True),
+        ),
     ),
     label=True,
     required=True,
-)  # fmt: skip
+)
 
 
 def _area(lead: str, help: str, *clauses: Slot) -> StatementSpec:
     return StatementSpec(
-        (lead,), help, (text("label", "", "what it is called on the sheets"),),
+        (lead,),
+        help,
+        (text("label", "", "what it is called on the sheets"),),
         (*clauses, Slot("outline", Want.ROUTE, "its corners in order", ("outline",), required=True), STATE),
         named="required",
-    )  # fmt: skip
+    )
 
 
 _MATERIAL = Slot("material", Want.WORD, "what it is made of", ("material",))
@@ -79,20 +88,33 @@ _PLANTING = (
     text("soil", "soil", "kind of soil"),
     text("exposure", "exposure", "sun and wind"),
     quantity("slope", "slope", D.RATIO, "slope of the ground"),
-    quantity("plant_factor", "plant factor", D.RATIO, "water need as a share of reference evapotranspiration"),
+    quantity(
+        "plant_factor", "plant factor", D.RATIO, "water need as a share of reference evapotranspiration"
+    ),
 )
 
 SITE = BlockSpec(
     "site",
     "the ground: lot, buildings, paving, planting, grades, utilities",
     (
-        one("coordinates", "unit of bare coordinates", word("unit", "", ("ft", "m"), "ft or m", required=True),
-            required=True),
-        one("north", "bearing of true north from plan north", quantity("bearing", "", D.ANGLE, "bearing", required=True,
-                                                                       positive=False)),
+        one(
+            "coordinates",
+            "unit of bare coordinates",
+            word("unit", "", ("ft", "m"), "ft or m", required=True),
+            required=True,
+        ),
+        one(
+            "north",
+            "bearing of true north from plan north",
+            quantity("bearing", "", D.ANGLE, "bearing", required=True, positive=False),
+        ),
         _line("street", "name of the street in front", "name"),
         _line("datum", "what elevations are measured from", "text"),
-        one("frost depth", "depth of frost in the ground", quantity("depth", "", D.LENGTH, "depth", required=True)),
+        one(
+            "frost depth",
+            "depth of frost in the ground",
+            quantity("depth", "", D.LENGTH, "depth", required=True),
+        ),
         _area("lot", "the lot line"),
         _area("building", "a building", _MATERIAL),
         _area("paving", "paving that water must not fall on and pipes pass under", _MATERIAL),
@@ -101,32 +123,46 @@ SITE = BlockSpec(
         _area("turf", "lawn", *_PLANTING),
         _area("bed", "a planting bed", *_PLANTING),
         StatementSpec(
-            ("grade",), "finished grade at one place",
-            (Slot("at", Want.PLACE, "where", required=True),
-             quantity("elevation", "", D.LENGTH, "elevation above the datum", required=True, positive=False)),
+            ("grade",),
+            "finished grade at one place",
+            (
+                Slot("at", Want.PLACE, "where", required=True),
+                quantity(
+                    "elevation", "", D.LENGTH, "elevation above the datum", required=True, positive=False
+                ),
+            ),
         ),
         *(
             StatementSpec(
-                (kind,), f"an existing buried line: {kind}", (),
-                (route("route", "its course"), quantity("depth", "depth", D.LENGTH, "depth of its top below grade"), STATE),
+                (kind,),
+                f"an existing buried line: {kind}",
+                (),
+                (
+                    route("route", "its course"),
+                    quantity("depth", "depth", D.LENGTH, "depth of its top below grade"),
+                    STATE,
+                ),
                 named="required",
             )
             for kind in UTILITIES
         ),
         StatementSpec(
-            ("tree",), "a tree", (text("label", "", "kind of tree"),),
+            ("tree",),
+            "a tree",
+            (text("label", "", "kind of tree"),),
             (place("place of the trunk"), quantity("canopy", "canopy", D.LENGTH, "diameter of the canopy")),
             named="required",
         ),
     ),
     required=True,
-)  # fmt: skip
+)
 
 HAZARDS = BlockSpec(
     "hazards",
     "the questions on which the degree of hazard rests; silence is no answer",
     tuple(
-        one(question, help, Slot("answer", Want.ANSWER, help, required=True)) for question, help in QUESTIONS.items()
+        one(question, help, Slot("answer", Want.ANSWER, help, required=True))
+        for question, help in QUESTIONS.items()
     ),
 )
 
@@ -135,7 +171,9 @@ REVIEW = BlockSpec(
     "waivers granted and matters confirmed by a person",
     (
         StatementSpec(
-            ("waive",), "a rule waived for one object", (Slot("rule", Want.WORD, "name of the rule", required=True),),
+            ("waive",),
+            "a rule waived for one object",
+            (Slot("rule", Want.WORD, "name of the rule", required=True),),
             (
                 Slot("subject", Want.LABEL, "the object", ("for",), required=True),
                 text("because", "because", "the reason", required=True),
@@ -145,7 +183,8 @@ REVIEW = BlockSpec(
             ),
         ),
         StatementSpec(
-            ("confirm",), "a person's word on what no file can show",
+            ("confirm",),
+            "a person's word on what no file can show",
             (Slot("rule", Want.WORD, "name of the rule", required=True),),
             (
                 Slot("subject", Want.LABEL, "the object", ("for",)),
@@ -155,4 +194,4 @@ REVIEW = BlockSpec(
             ),
         ),
     ),
-)  # fmt: skip
+)

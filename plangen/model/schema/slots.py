@@ -7,9 +7,23 @@ from plangen.model.site import STATES
 from plangen.quantity.dimension import Dimension as D
 
 NODE_KINDS = (
-    "source", "meter", "tap", "house", "isolation", "assembly", "strainer", "regulator", "master-valve",
-    "flow-sensor", "blow-out", "drain", "injector", "pump", "tee", "valve",
-)  # fmt: skip
+    "source",
+    "meter",
+    "tap",
+    "house",
+    "isolation",
+    "assembly",
+    "strainer",
+    "regulator",
+    "master-valve",
+    "flow-sensor",
+    "blow-out",
+    "drain",
+    "injector",
+    "pump",
+    "tee",
+    "valve",
+)
 PIPE_KINDS = ("service", "pipe", "lateral", "nipple")
 
 
@@ -24,14 +38,27 @@ def text(field: str, lead: str, help: str, *, required: bool = False) -> Slot:
 
 
 def quantity(
-    field: str, lead: str, dimension: D, help: str, *, required: bool = False, positive: bool = True, above: bool = False
+    field: str,
+    lead: str,
+    dimension: D,
+    help: str,
+    *,
+    required: bool = False,
+    positive: bool = True,
+    above: bool = False,
 ) -> Slot:
     """Return a slot for a quantity; `above` lets `above grade` follow."""
     trailing = ("above", "below", "grade") if above else ()
     return Slot(
-        field, Want.QUANTITY, help, tuple(lead.split()), (dimension,), required=required, positive=positive,
+        field,
+        Want.QUANTITY,
+        help,
+        tuple(lead.split()),
+        (dimension,),
+        required=required,
+        positive=positive,
         trailing=trailing,
-    )  # fmt: skip
+    )
 
 
 def word(field: str, lead: str, choices: tuple[str, ...], help: str, *, required: bool = False) -> Slot:
@@ -67,10 +94,18 @@ def one(lead: str, help: str, *slots: Slot, required: bool = False) -> Statement
     return StatementSpec(tuple(lead.split()), help, slots[:1], slots[1:], single=True, required=required)
 
 
-STATE = Slot("state", Want.CHOICE, "whether it is there already, is new, is moved or is taken out", choices=STATES)
+STATE = Slot(
+    "state", Want.CHOICE, "whether it is there already, is new, is moved or is taken out", choices=STATES
+)
 SIZE = quantity("size", "size", D.LENGTH, "nominal size of its ends")
-HEIGHT = quantity("height", "height", D.LENGTH, "height of its centre above finished grade, negative when buried",
-                  positive=False, above=True)  # fmt: skip
+HEIGHT = quantity(
+    "height",
+    "height",
+    D.LENGTH,
+    "height of its centre above finished grade, negative when buried",
+    positive=False,
+    above=True,
+)
 BOX = flag("in_box", "in box", "it stands in a box with a lid")
 LABEL = text("label", "", "what it is called on the sheets")
 COVER = quantity("cover", "cover", D.LENGTH, "earth over the top of the pipe")

@@ -5,9 +5,21 @@ from __future__ import annotations
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import (
-    BOX, COVER, HEIGHT, LABEL, PIPE_KINDS, SIZE, STATE, flag, one, part, place, quantity, ref, route,
-    text, word,
-)  # fmt: skip
+    BOX,
+    COVER,
+    HEIGHT,
+    LABEL,
+    PIPE_KINDS,
+    SIZE,
+    STATE,
+    flag,
+    part,
+    place,
+    quantity,
+    ref,
+    route,
+    text,
+)
 from plangen.quantity.dimension import Dimension as D
 
 
@@ -20,9 +32,12 @@ def _device(lead: str, help: str, part_kinds: tuple[str, ...], *clauses: Slot) -
 
 def _pipe(lead: str, help: str) -> StatementSpec:
     return StatementSpec(
-        (lead,), help,
-        (Slot("family", Want.FAMILY, "material and class", required=True),
-         Slot("size", Want.SIZE, "nominal size", dimensions=(D.LENGTH,), required=True)),
+        (lead,),
+        help,
+        (
+            Slot("family", Want.FAMILY, "material and class", required=True),
+            Slot("size", Want.SIZE, "nominal size", dimensions=(D.LENGTH,), required=True),
+        ),
         (
             route("route", "its course, from a named object to a named object in the direction of flow"),
             COVER,
@@ -32,13 +47,16 @@ def _pipe(lead: str, help: str) -> StatementSpec:
             STATE,
         ),
         named="required",
-    )  # fmt: skip
+    )
 
 
 SLEEVE = StatementSpec(
-    ("sleeve",), "a sleeve around a pipe under paving",
-    (Slot("family", Want.FAMILY, "material and class", required=True),
-     Slot("size", Want.SIZE, "nominal size", dimensions=(D.LENGTH,), required=True)),
+    ("sleeve",),
+    "a sleeve around a pipe under paving",
+    (
+        Slot("family", Want.FAMILY, "material and class", required=True),
+        Slot("size", Want.SIZE, "nominal size", dimensions=(D.LENGTH,), required=True),
+    ),
     (
         ref("pipe", "on", PIPE_KINDS, "the pipe it holds", required=True),
         ref("under", "under", ("paving", "wall", "building"), "what it passes under", required=True),
@@ -46,12 +64,16 @@ SLEEVE = StatementSpec(
         COVER,
     ),
     named="required",
-)  # fmt: skip
+)
 _SETTING = quantity("setting", "set", D.PRESSURE, "pressure it holds behind it")
 METER = _device("meter", "a water meter", ("meter",))
 TAP = _device("tap", "where the irrigation leaves the house service", ())
-ISOLATION = _device("isolation", "a valve that shuts off what is behind it", ("isolation",),
-                    flag("closed", "closed", "it stands closed"))  # fmt: skip
+ISOLATION = _device(
+    "isolation",
+    "a valve that shuts off what is behind it",
+    ("isolation",),
+    flag("closed", "closed", "it stands closed"),
+)
 STRAINER = _device("strainer", "a strainer", ("strainer",))
 REGULATOR = _device("regulator", "a pressure regulator", ("regulator",), _SETTING)
 MASTER = _device("master-valve", "a master valve", ("master-valve", "valve"))
@@ -62,10 +84,21 @@ TEE = _device("tee", "a fitting where pipes meet", ())
 DRAIN = _device("drain", "a drain at a low point", ())
 BLOW_OUT = _device("blow-out", "a fitting for compressed air", ())
 ASSEMBLY = _device(
-    "assembly", "the backflow prevention assembly", ("assembly",),
+    "assembly",
+    "the backflow prevention assembly",
+    ("assembly",),
     Slot("assembly_kind", Want.CHOICE, "kind of assembly", choices=tuple(ASSEMBLY_KINDS)),
-    quantity("critical", "critical level", D.LENGTH, "height of its critical level above grade", positive=False, above=True),
-    quantity("relief", "relief port", D.LENGTH, "height of its relief port above grade", positive=False, above=True),
+    quantity(
+        "critical",
+        "critical level",
+        D.LENGTH,
+        "height of its critical level above grade",
+        positive=False,
+        above=True,
+    ),
+    quantity(
+        "relief", "relief port", D.LENGTH, "height of its relief port above grade", positive=False, above=True
+    ),
     ref("wall", "wall", ("building", "wall"), "the wall it stands at"),
     quantity("clearance", "clearance", D.LENGTH, "distance from that wall"),
     text("insulation", "insulation", "protection from frost"),
@@ -75,119 +108,67 @@ ASSEMBLY = _device(
     text("serial", "serial", "serial number"),
     text("listing", "listing", "standard it is listed to"),
     text("detail", "detail", "anything more for the sheets"),
-)  # fmt: skip
+)
 VALVE = _device("valve", "the zone's control valve", ("valve",))
 PIPE = _pipe("pipe", "a pipe")
 NIPPLE = _pipe("nipple", "a short piece between two devices")
 SERVICE = _pipe("service", "a service pipe")
 LATERAL = _pipe("lateral", "a pipe behind the zone valve")
-_INLINE = (ISOLATION, STRAINER, REGULATOR, MASTER, FLOW_SENSOR, INJECTOR, PUMP, TEE, DRAIN, BLOW_OUT)
+INLINE = (ISOLATION, STRAINER, REGULATOR, MASTER, FLOW_SENSOR, INJECTOR, PUMP, TEE, DRAIN, BLOW_OUT)
 
 SUPPLY = BlockSpec(
     "supply",
     "from the street main to the tap: source, meter, service, house",
     (
         StatementSpec(
-            ("source",), "where the pressure is known", (LABEL,),
+            ("source",),
+            "where the pressure is known",
+            (LABEL,),
             (
                 place("where it is"),
                 quantity("static", "static", D.PRESSURE, "pressure with no flow"),
                 quantity("lowest", "lowest", D.PRESSURE, "lowest pressure of the year"),
-                quantity("allowance", "allowance", D.PRESSURE, "what to take off the static pressure", positive=True),
+                quantity(
+                    "allowance",
+                    "allowance",
+                    D.PRESSURE,
+                    "what to take off the static pressure",
+                    positive=True,
+                ),
                 Slot("residual", Want.AT_FLOW, "pressure at a flow", ("residual",), (D.PRESSURE, D.FLOW)),
                 quantity("depth", "depth", D.LENGTH, "depth of the main below grade"),
                 STATE,
             ),
-            named="required", single=True,
+            named="required",
+            single=True,
         ),
-        METER, SERVICE, NIPPLE, TAP, ISOLATION, STRAINER, REGULATOR, TEE, PUMP,
+        METER,
+        SERVICE,
+        NIPPLE,
+        TAP,
+        ISOLATION,
+        STRAINER,
+        REGULATOR,
+        TEE,
+        PUMP,
         StatementSpec(
-            ("house",), "the house as a draw on the service", (LABEL,),
-            (place("where the service enters"), quantity("demand", "demand", D.FLOW, "flow to keep for the house"), STATE),
-            named="required", single=True,
+            ("house",),
+            "the house as a draw on the service",
+            (LABEL,),
+            (
+                place("where the service enters"),
+                quantity("demand", "demand", D.FLOW, "flow to keep for the house"),
+                STATE,
+            ),
+            named="required",
+            single=True,
         ),
     ),
     required=True,
-)  # fmt: skip
-CONNECTION = BlockSpec(
-    "connection", "from the tap through the backflow assembly", (TAP, ASSEMBLY, PIPE, NIPPLE, SLEEVE, *_INLINE)
 )
-MAINLINE = BlockSpec("mainline", "from the assembly to the zone valves", (PIPE, NIPPLE, SLEEVE, *_INLINE))
-_HEADS = ("spray", "rotor", "bubbler", "quick-coupler")
-ZONE = BlockSpec(
-    "zone",
-    "one valve and what it waters",
-    (
-        one("kind", "how it waters", word("kind", "", ("spray", "rotor", "bubbler", "drip", "mixed"), "kind", required=True),
-            required=True),
-        one("waters", "the areas it waters",
-            ref("areas", "", ("turf", "bed"), "names of areas", required=True, many=True)),
-        one("hydrozone", "plants of one water need", text("text", "", "name of the hydrozone", required=True)),
-        one("swing joint", "how its heads join the lateral",
-            quantity("reach", "reach", D.LENGTH, "how far a head may stand from its lateral", required=True)),
-        VALVE, LATERAL, PIPE, NIPPLE, SLEEVE, *_INLINE,
-        StatementSpec(
-            ("head",), "a sprinkler, bubbler or quick coupler",
-            (part(_HEADS, "its part", required=True),),
-            (
-                place("where it stands"),
-                ref("pipe", "on", ("lateral", "pipe"), "the lateral that feeds it", required=True),
-                Slot("arc", Want.ARC, "what it waters, clockwise from one bearing to the other", ("arc",),
-                     dimensions=(D.ANGLE,)),
-                flag("full", "full circle", "it waters all around"),
-                quantity("riser", "riser", D.LENGTH, "height of its outlet above grade at rest", positive=False, above=True),
-                STATE,
-            ),
-            named="required",
-        ),
-        StatementSpec(
-            ("drip",), "dripline over a bed", (part(("dripline",), "its part", required=True),),
-            (
-                ref("over", "over", ("bed", "turf"), "the area it covers", required=True),
-                quantity("rows", "rows", D.LENGTH, "distance between rows", required=True),
-                ref("pipe", "from", ("lateral", "pipe"), "the lateral that feeds it", required=True),
-                place("where on the lateral it begins"),
-                STATE,
-            ),
-            named="required",
-        ),
-    ),
-    named="name", label=True, single=False,
-)  # fmt: skip
-
-
-def _sensor(lead: str, help: str) -> StatementSpec:
-    return StatementSpec(
-        tuple(lead.split()), help, (flag("none", "none", "there is none"),), (text("place", "place", "where it hangs"),),
-        named="optional",
-    )  # fmt: skip
-
-
-CONTROL = BlockSpec(
-    "control",
-    "controller, wire, sensors and the inputs of the watering schedule",
-    (
-        StatementSpec(
-            ("controller",), "the controller", (LABEL,),
-            (
-                place("where it hangs", required=False),
-                text("place", "place", "where it hangs, in words"),
-                Slot("stations", Want.COUNT, "number of stations", ("stations",)),
-            ),
-            named="required", single=True,
-        ),
-        one("wire", "the control wire", text("text", "", "kind of wire", required=True), COVER),
-        _sensor("rain sensor", "a rain sensor"),
-        _sensor("freeze sensor", "a freeze sensor"),
-        _sensor("soil sensor", "a soil moisture sensor"),
-        _sensor("flow sensor", "a flow sensor wired to the controller"),
-        one("reference et", "reference evapotranspiration of the month of highest need",
-            quantity("rate", "", D.RATE, "rate", required=True)),
-        one("days", "watering days a week", quantity("count", "", D.COUNT, "number of days", required=True)),
-        one("window", "hours a day in which watering is allowed", quantity("time", "", D.TIME, "time", required=True)),
-        StatementSpec(
-            ("together",), "zones that may run at the same time",
-            (ref("zones", "", ("zone",), "names of zones", required=True, many=True),),
-        ),
-    ),
-)  # fmt: skip
+CONNECTION = BlockSpec(
+    "connection",
+    "from the tap through the backflow assembly",
+    (TAP, ASSEMBLY, PIPE, NIPPLE, SLEEVE, *INLINE),
+)
+MAINLINE = BlockSpec("mainline", "from the assembly to the zone valves", (PIPE, NIPPLE, SLEEVE, *INLINE))

@@ -1,0 +1,135 @@
+"""Language tables of the blocks `zone` and `control`: valves, heads, dripline, controller, sensors."""
+
+from __future__ import annotations
+
+from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
+from plangen.model.schema.slots import COVER, LABEL, STATE, flag, one, part, place, quantity, ref, text, word
+from plangen.model.schema.water import INLINE, LATERAL, NIPPLE, PIPE, SLEEVE, VALVE
+from plangen.quantity.dimension import Dimension as D
+
+_HEADS = ("spray", "rotor", "bubbler", "quick-coupler")
+ZONE = BlockSpec(
+    "zone",
+    "one valve and what it waters",
+    (
+        one(
+            "kind",
+            "how it waters",
+            word("kind", "", ("spray", "rotor", "bubbler", "drip", "mixed"), "kind", required=True),
+            required=True,
+        ),
+        one(
+            "waters",
+            "the areas it waters",
+            ref("areas", "", ("turf", "bed"), "names of areas", required=True, many=True),
+        ),
+        one(
+            "hydrozone", "plants of one water need", text("text", "", "name of the hydrozone", required=True)
+        ),
+        one(
+            "swing joint",
+            "how its heads join the lateral",
+            quantity("reach", "reach", D.LENGTH, "how far a head may stand from its lateral", required=True),
+        ),
+        VALVE,
+        LATERAL,
+        PIPE,
+        NIPPLE,
+        SLEEVE,
+        *INLINE,
+        StatementSpec(
+            ("head",),
+            "a sprinkler, bubbler or quick coupler",
+            (part(_HEADS, "its part", required=True),),
+            (
+                place("where it stands"),
+                ref("pipe", "on", ("lateral", "pipe"), "the lateral that feeds it", required=True),
+                Slot(
+                    "arc",
+                    Want.ARC,
+                    "what it waters, clockwise from one bearing to the other",
+                    ("arc",),
+                    dimensions=(D.ANGLE,),
+                ),
+                flag("full", "full circle", "it waters all around"),
+                quantity(
+                    "riser",
+                    "riser",
+                    D.LENGTH,
+                    "height of its outlet above grade at rest",
+                    positive=False,
+                    above=True,
+                ),
+                STATE,
+            ),
+            named="required",
+        ),
+        StatementSpec(
+            ("drip",),
+            "dripline over a bed",
+            (part(("dripline",), "its part", required=True),),
+            (
+                ref("over", "over", ("bed", "turf"), "the area it covers", required=True),
+                quantity("rows", "rows", D.LENGTH, "distance between rows", required=True),
+                ref("pipe", "from", ("lateral", "pipe"), "the lateral that feeds it", required=True),
+                place("where on the lateral it begins"),
+                STATE,
+            ),
+            named="required",
+        ),
+    ),
+    named="name",
+    label=True,
+    single=False,
+)
+
+
+def _sensor(lead: str, help: str) -> StatementSpec:
+    return StatementSpec(
+        tuple(lead.split()),
+        help,
+        (flag("none", "none", "there is none"),),
+        (text("place", "place", "where it hangs"),),
+        named="optional",
+    )
+
+
+CONTROL = BlockSpec(
+    "control",
+    "controller, wire, sensors and the inputs of the watering schedule",
+    (
+        StatementSpec(
+            ("controller",),
+            "the controller",
+            (LABEL,),
+            (
+                place("where it hangs", required=False),
+                text("place", "place", "where it hangs, in words"),
+                Slot("stations", Want.COUNT, "number of stations", ("stations",)),
+            ),
+            named="required",
+            single=True,
+        ),
+        one("wire", "the control wire", text("text", "", "kind of wire", required=True), COVER),
+        _sensor("rain sensor", "a rain sensor"),
+        _sensor("freeze sensor", "a freeze sensor"),
+        _sensor("soil sensor", "a soil moisture sensor"),
+        _sensor("flow sensor", "a flow sensor wired to the controller"),
+        one(
+            "reference et",
+            "reference evapotranspiration of the month of highest need",
+            quantity("rate", "", D.RATE, "rate", required=True),
+        ),
+        one("days", "watering days a week", quantity("count", "", D.COUNT, "number of days", required=True)),
+        one(
+            "window",
+            "hours a day in which watering is allowed",
+            quantity("time", "", D.TIME, "time", required=True),
+        ),
+        StatementSpec(
+            ("together",),
+            "zones that may run at the same time",
+            (ref("zones", "", ("zone",), "names of zones", required=True, many=True),),
+        ),
+    ),
+)

@@ -1,0 +1,70 @@
+"""Each code has a page; its wrong text gives that code and nothing else, its right text gives nothing."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+import plangen
+from plangen.diagnostics.catalogue import catalogue, find, name_of
+from plangen.diagnostics.render_text import render_all
+from plangen.model.read import read_design
+from plangen.text.source import SourceFile, SourceSet
+from tests.diagnostics.code_page_texts import examples, page_files, whole_text
+
+PAGES = page_files()
+DESIGN_PAGES = [
+    c
+    for c, path in PAGES.items()
+    if all(k.startswith("plan") for k, _ in examples(path).values()) and examples(path)
+]
+GOLDEN = Path(__file__).with_name("golden")
+
+
+def test_every_code_has_a_page_and_every_page_a_code() -> None:
+    assert sorted(PAGES) == sorted(catalogue())
+
+
+def test_every_code_that_is_raised_is_in_the_catalogue() -> None:
+    package = Path(plangen.__file__).parent
+    raised = set()
+    for path in package.rglob("*.py"):
+        raised |= set(re.findall(r'"(PG\d{4})"', path.read_text(encoding="utf-8")))
+    assert raised <= set(catalogue())
+    assert set(catalogue()) - raised <= {"PG0001"}
+
+
+def test_names_of_codes_are_unique_and_found_either_way() -> None:
+    names = [e.name for e in catalogue().values()]
+    assert len(set(names)) == len(names)
+    assert find("pg2004") == find("unknown-unit")
+    assert name_of("PG9999") == ""
+
+
+@pytest.mark.parametrize("code", sorted(PAGES))
+def test_headings_stand_in_order(code: str) -> None:
+    headings = re.findall(r"^## (.*)$", PAGES[code].read_text(encoding="utf-8"), re.MULTILINE)
+    assert headings[:3] == ["What it means", "Wrong", "Right"]
+    assert headings[3:] in ([], ["Why plangen cares"])
+
+
+@pytest.mark.parametrize("code", DESIGN_PAGES)
+def test_wrong_text_gives_the_code_and_right_text_gives_nothing(code: str) -> None:
+    found = examples(PAGES[code])
+    wrong = read_design(SourceFile.of("wrong.plan", whole_text(*found["Wrong"])))
+    assert {p.code for p in wrong.problems} == {code}
+    right = read_design(SourceFile.of("right.plan", whole_text(*found["Right"])))
+    assert right.problems == ()
+    assert right.value is not None
+
+
+@pytest.mark.parametrize("code", DESIGN_PAGES)
+def test_messages_read_as_agreed(code: str) -> None:
+    """The golden file holds the changed lines and the message, so that review sees a change of wording."""
+    kind, body = examples(PAGES[code])["Wrong"]
+    source = SourceFile.of("design.plan", whole_text(kind, body))
+    shown = render_all(read_design(source).problems, SourceSet((source,)))
+    golden = GOLDEN / f"{code}.txt"
+    assert golden.read_text(encoding="utf-8") == f"{body}\n\n{'-' * 60}\n{shown}"
