@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import given, inputs, known, row, unknown, worked
+from plangen.facts.worth import known, row, stated, unknown, worked
 from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.layout.results import HeadReach
 from plangen.model.waterworks import DripArea, Head
@@ -62,24 +62,22 @@ def drip_rows(survey: Survey) -> list[Row]:
 def _pressures(survey: Survey, outlet: Head | DripArea) -> dict[str, Value]:
     part, results = outlet.part, survey.outlets.get(outlet.name, ())
     low, high = part.pressure_low, part.pressure_high
-    pressure = over = under = unknown(*survey.why_unsolved(outlet.zone))
+    least = most = unknown(*survey.why_unsolved(outlet.zone))
     if results:
-        least, most = min(results, key=_pressure_of), max(results, key=_pressure_of)
-        least_pa, most_pa = head_to_pressure_pa(_pressure_of(least)), head_to_pressure_pa(_pressure_of(most))
-        pressure = worked(least_pa, f"load case {least[0].case}", least[0].inputs)
-        over = under = unknown(f"the pressure range of {part.name} is not stated")
-        if low is not None:
-            basis = (*inputs(given("least pressure", low)), *least[0].inputs)
-            over = worked(least_pa - low.si, f"less {low.written}", basis)
-        if high is not None:
-            basis = (*inputs(given("greatest pressure", high)), *most[0].inputs)
-            under = worked(high.si - most_pa, f"{high.written} less its pressure", basis)
+        least, most = _worst(min(results, key=_pressure_of)), _worst(max(results, key=_pressure_of))
+    silent = f"the pressure range of {part.name} is not stated"
     return {
-        "pressure": pressure,
-        "pressure_over_least": over,
-        "pressure_under_most": under,
+        "pressure": least,
+        "highest_pressure": most,
+        "least_pressure_stated": stated("least pressure", low, silent),
+        "most_pressure_stated": stated("greatest pressure", high, silent),
         "pressure_range_known": known(low is not None and high is not None),
     }
+
+
+def _worst(result: tuple[CaseResult, OutletResult]) -> Value:
+    case, outlet = result
+    return worked(head_to_pressure_pa(outlet.pressure_m), f"load case {case.case}", case.inputs)
 
 
 def _pressure_of(result: tuple[CaseResult, OutletResult]) -> float:
@@ -93,13 +91,15 @@ def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
             ("radius", "spacing", "spacing_over_radius", "overspray", "overspray_onto", "hardscape_distance"),
             lost,
         )
-    no_radius = unknown(f"the radius of {head.part.name} is not stated")
+    no_radius = unknown(f"throw of {head.name}: {reach.radius_basis or 'its radius is not stated'}")
     alone = unknown(f"{head.name} has no other head of its zone near it")
     over = max((depth for _, depth in reach.overspray), default=0.0)
     onto = ", ".join(name for name, _ in reach.overspray)
     wet = worked(over, f"onto {onto}" if onto else "stays on its planting", reach.inputs)
     if not reach.overspray_known:
-        wet = unknown(f"the arc or radius of {head.name}, or the lot, is not known")
+        wet = unknown(f"the arc of {head.name} or the lot is not known")
+    if reach.radius_m is None:
+        wet = no_radius
     return {
         "radius": no_radius
         if reach.radius_m is None

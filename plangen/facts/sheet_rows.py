@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import known, row, unknown
-from plangen.sheets.marks import Drawn, Sheet
+from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.display import told
+from plangen.sheets.marks import Drawn, Group, Sheet, Text
 
 _NOT_COMPOSED = "no sheet has been composed"
 _NAMED = 12  # how many missing objects are named before the rest is counted
@@ -23,13 +25,12 @@ def sheet_set_row(survey: Survey) -> Row:
         return row("sheet_set", "sheets", span, values)
     plans = [s for s in sheets if is_plan(s)]
     items = [d for s in sheets for d in s.inventory]
-    # Only what stands on a plan to scale counts as drawn: a schedule is not a plan.
-    on_plans = [d for s in plans for d in s.inventory]
     values = {
         "composed": known(True),
         "sheets": known(float(len(sheets))),
         **_frame_values(sheets, plans, items),
-        **_object_values(survey, on_plans, items),
+        **_object_values(survey, plans),
+        "pressures_shown": _pressures_shown(survey),
     }
     return row("sheet_set", "sheets", span, values)
 
@@ -50,8 +51,19 @@ def sheet_rows(survey: Survey) -> list[Row]:
 
 
 def is_plan(sheet: Sheet) -> bool:
-    """Return whether the sheet's main view is a plan to scale."""
-    return sheet.paper_per_ground > 0
+    """Return whether the sheet shows a plan to scale: it says so, or it draws pipes and outlines as lines."""
+    return sheet.paper_per_ground > 0 or _bears(sheet, "line")
+
+
+def lettered_on(sheet: Sheet) -> Iterator[str]:
+    """Yield every line of text that stands on a sheet."""
+    todo: list[object] = list(sheet.marks)
+    while todo:
+        mark = todo.pop()
+        if isinstance(mark, Text):
+            yield mark.text
+        elif isinstance(mark, Group):
+            todo.extend(mark.marks)
 
 
 _FIELDS = (
@@ -95,8 +107,10 @@ def _every(sheets: Iterable[Sheet], *whats: str) -> Value:
 
 
 def _frame_values(sheets: tuple[Sheet, ...], plans: list[Sheet], items: list[Drawn]) -> dict[str, Value]:
-    symbols = {d.kind for d in items if d.what == "symbol"}
-    entries = {d.kind for d in items if d.what == "legend-entry"}
+    # A detail draws a thing as it looks; only the symbols of plans and diagrams need a legend.
+    symbolic = [s for s in sheets if not _bears(s, "detail")]
+    symbols = {d.kind for s in symbolic for d in s.inventory if d.what == "symbol"}
+    entries = {d.kind.removeprefix("symbol:") for d in items if d.what == "legend-entry"}
     absent = sorted(symbols - entries)
     no_plan = known(False, "no sheet is a plan to scale")
     unscaled = [s.id for s in plans if not s.scale]
@@ -113,7 +127,6 @@ def _frame_values(sheets: tuple[Sheet, ...], plans: list[Sheet], items: list[Dra
         "revision_block": known(any(d.what == "revision-block" for d in items)),
         "assembly_detailed": _has(items, "detail", "assembly"),
         "zone_flows_shown": _has(items, "table", "zone"),
-        "pressures_shown": _has(items, "table", "pressure"),
     }
 
 
@@ -121,12 +134,14 @@ def _has(items: list[Drawn], what: str, kind: str) -> Value:
     return known(any(d.what == what and kind in d.kind for d in items))
 
 
-def _object_values(survey: Survey, on_plans: list[Drawn], items: list[Drawn]) -> dict[str, Value]:
+def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     design, path = survey.design, survey.path
+    # Only what stands on a plan to scale counts as drawn: a schedule is not a plan.
+    on_plans = [d for s in plans for d in s.inventory]
     drawn = _by_object(on_plans, lambda d: d.what not in ("label", "pipe-size", "note"))
     lettered = _by_object(on_plans, lambda d: d.what in ("label", "pipe-size"))
-    sized = _by_object(on_plans, lambda d: d.what == "pipe-size")
-    anywhere = {d.object for d in items}
+    sized = _by_object(on_plans, lambda d: d.what == "pipe-size" or d.kind.startswith("pipe-"))
+    words = {w for s in plans for line in lettered_on(s) for w in line.replace(",", " ").split()}
     heads = [h.name for h in design.heads if h.state != "removed"]
     pipes = [p.name for p in path.pipes.values() if not p.above_grade]
     both = drawn & lettered
@@ -145,13 +160,41 @@ def _object_values(survey: Survey, on_plans: list[Drawn], items: list[Drawn]) ->
         "meter_drawn": _all_in(_devices(survey, "meter"), both),
         "source_drawn": _all_in([design.source.name] if design.source else [], drawn),
         "controller_drawn": _all_in([control.name] if control else [], drawn),
-        "sensors_drawn": _all_in([s.name or s.kind for s in control.sensors] if control else [], anywhere),
+        "sensors_drawn": _all_in(
+            [s.name or s.kind for s in control.sensors] if control else [], drawn | words
+        ),
         "sleeves_drawn": _all_in([s.name for s in design.sleeves], drawn),
         "site_drawn": _all_in(areas, drawn),
         "utilities_drawn": _all_in([u.name for u in site.utilities], drawn),
     }
     lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
     return {**values, "not_drawn": known(", ".join(lacking) or "nothing")}
+
+
+def _pressures_shown(survey: Survey) -> Value:
+    """Return whether one sheet letters the static pressure as stated, and one the design pressure."""
+    source = survey.design.source
+    design_m = survey.hydraulics.design_pressure_m
+    if source is None or source.static is None or design_m is None:
+        return known(False, "the static or the design pressure is not known, so it cannot be shown")
+    system = survey.design.project.units
+    design_words = told(head_to_pressure_pa(design_m), Dimension.PRESSURE, system)
+    static_words = {source.static.written, told(source.static.si, Dimension.PRESSURE, system)}
+    lacking = []
+    if not _any_sheet(survey, "static", static_words):
+        lacking.append("static pressure")
+    if not _any_sheet(survey, "design pressure", {design_words}):
+        lacking.append("design pressure")
+    return known(not lacking, ", ".join(lacking))
+
+
+def _any_sheet(survey: Survey, word: str, values: set[str]) -> bool:
+    """Return whether one sheet letters a word and one of some values."""
+    for sheet in survey.sheets.sheets:
+        lines = list(lettered_on(sheet))
+        if any(word in t.lower() for t in lines) and any(v in t for t in lines for v in values):
+            return True
+    return False
 
 
 def _devices(survey: Survey, kind: str) -> list[str]:

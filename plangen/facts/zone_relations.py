@@ -79,8 +79,9 @@ HEAD = Relation(
         text("zone", "the zone it belongs to"),
         word("state", "existing, new, relocated or removed", *STATES),
         quantity("pressure", Dimension.PRESSURE, "least pressure of any load case", "the nozzle"),
-        quantity("pressure_over_least", Dimension.PRESSURE, "its pressure less the least of its data sheet"),
-        quantity("pressure_under_most", Dimension.PRESSURE, "the most of its data sheet less its pressure"),
+        quantity("highest_pressure", Dimension.PRESSURE, "greatest pressure of any load case", "the nozzle"),
+        quantity("least_pressure_stated", Dimension.PRESSURE, "the least pressure of its data sheet"),
+        quantity("most_pressure_stated", Dimension.PRESSURE, "the greatest pressure of its data sheet"),
         truth("pressure_range_known", "its data sheet gives a least and a most pressure"),
         length("radius", "radius of throw at the pressure really there", "", 0.0),
         length("spacing", "distance to the nearest head of its zone", "", SET_HEAD_M),
@@ -106,8 +107,11 @@ DRIP = Relation(
     (
         text("zone", "the zone it belongs to"),
         quantity("pressure", Dimension.PRESSURE, "least pressure of any load case", "where it is fed"),
-        quantity("pressure_over_least", Dimension.PRESSURE, "its pressure less the least of its data sheet"),
-        quantity("pressure_under_most", Dimension.PRESSURE, "the most of its data sheet less its pressure"),
+        quantity(
+            "highest_pressure", Dimension.PRESSURE, "greatest pressure of any load case", "where it is fed"
+        ),
+        quantity("least_pressure_stated", Dimension.PRESSURE, "the least pressure of its data sheet"),
+        quantity("most_pressure_stated", Dimension.PRESSURE, "the greatest pressure of its data sheet"),
         truth("strained", "every way from the supply to it passes a strainer"),
         truth("regulated", "every way from the supply to it passes a pressure regulator"),
     ),

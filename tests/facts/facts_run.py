@@ -14,6 +14,7 @@ from plangen.model.read import read_design
 from plangen.sheets.marks import SheetSet
 from plangen.terrain.surface import Surface
 from plangen.text.source import SourceFile
+from tests.facts.edits import changed
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "residential" / "design.plan"
 
@@ -41,11 +42,8 @@ class FactRun:
 
 
 def run(*changes: tuple[str, str], sheets: SheetSet | None = None) -> FactRun:
-    """Return the facts of the example with each `old` text replaced by its `new` one."""
-    text = EXAMPLE.read_text(encoding="utf-8")
-    for old, new in changes:
-        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in the example"
-        text = text.replace(old, new)
+    """Return the facts of the example with each `old` text replaced by its `new` one (see `changed`)."""
+    text = changed(EXAMPLE.read_text(encoding="utf-8"), *changes)
     source = SourceFile.of("design.plan", text)
     outcome = read_design(source)
     assert outcome.value is not None and not outcome.failed, outcome.problems
