@@ -34,7 +34,8 @@ def pipe_checks(ready: Assembly, cases: tuple[CaseResult, ...]) -> tuple[PipeChe
         for result in case.solution.links:
             if result.link.kind == "pipe":
                 speed = result.velocity_ms
-                if speed > hardest.get(result.link.object, (0.0, 0.0, ""))[0]:
+                # The first case keeps the title unless another is truly faster: equal flows differ in the last bit.
+                if speed > hardest.get(result.link.object, (0.0, 0.0, ""))[0] * (1 + 1e-9):
                     hardest[result.link.object] = (speed, abs(result.flow_m3s), case.case)
     heads = static_heads(ready)
     legs: dict[str, list[Leg]] = {}
