@@ -77,10 +77,10 @@ class PipingHeight:
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """Where a pipe passes under paving or a building, or across a utility."""
+    """Where a pipe passes under paving, a building, a wall or water, or across a utility."""
 
     pipe: str
-    kind: str  # paving, building, utility
+    kind: str  # paving, building, wall, water, utility
     name: str
     length_m: float
     sleeve: str  # the sleeve that covers it, or ''

@@ -9,6 +9,7 @@ at (40, 40); L2, 3/4 in, N2 -> (50, 50) to an end head. A gas line crosses P1.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -256,3 +257,13 @@ def test_the_run_of_a_tee_is_the_larger_pair() -> None:
     found = count_fittings(design(devices=[device("tee", "N1", ft(0, 0), None)], pipes=pipes))
     tees = [f.size for f in found if f.item == "tee, PVC"]
     assert tees == ["1-1/4 in x 1-1/4 in x 3/4 in"]
+
+
+def test_a_sleeve_under_a_garden_wall_is_found_too() -> None:
+    made = job(paving=[], sleeves=[Sleeve("SL2", "P1", "Fence", SIZES["1-1/4"][0], SPAN, q(6, "in"))])
+    wall = area("wall", "Fence", box(30, -20, 31, 100))
+    made = replace(made, site=replace(made.site, other=(wall,)))
+    (found,) = [c for c in measure_crossings(made) if c.kind != "utility"]
+    assert (found.kind, found.name, found.sleeve) == ("wall", "Fence", "SL2")
+    # 1 ft of wall and 6 in on each side
+    assert line(made, "PVC schedule 40 sleeve", "1-1/4 in")[1] == pytest.approx(2.0)
