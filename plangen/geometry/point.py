@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 
@@ -37,7 +38,7 @@ def step(origin: Point, bearing: float, length: float) -> Point:
 
 def path_length(points: Sequence[Point]) -> float:
     """Return the length of a polyline."""
-    return sum(distance(a, b) for a, b in zip(points, points[1:], strict=False))
+    return sum(distance(a, b) for a, b in pairwise(points))
 
 
 def point_along(points: Sequence[Point], length: float) -> Point | None:
@@ -45,7 +46,7 @@ def point_along(points: Sequence[Point], length: float) -> Point | None:
     if length < -1e-3:
         return None
     left = max(length, 0.0)
-    for a, b in zip(points, points[1:], strict=False):
+    for a, b in pairwise(points):
         part = distance(a, b)
         if left <= part + 1e-9 and part > 0:
             return at(a.x + (b.x - a.x) * left / part, a.y + (b.y - a.y) * left / part)
@@ -64,7 +65,7 @@ def nearest_on_segment(p: Point, a: Point, b: Point) -> tuple[float, Point]:
 def nearest_on_path(p: Point, points: Sequence[Point]) -> tuple[float, float, Point]:
     """Return (distance to the path, length along it, nearest point)."""
     best, run = (math.inf, 0.0, points[0]), 0.0
-    for a, b in zip(points, points[1:], strict=False):
+    for a, b in pairwise(points):
         t, q = nearest_on_segment(p, a, b)
         d = distance(p, q)
         if d < best[0] - 1e-12:

@@ -1,4 +1,4 @@
-"""Where pipes pass under paving, buildings or walls and across buried utilities. Plan geometry and stated depths."""
+"""Where pipes pass under paving, buildings or walls and across buried lines: plan geometry, stated depths."""
 
 from __future__ import annotations
 
