@@ -15,7 +15,7 @@ from plangen.model.design import Design
 from plangen.sheets.connection import connection_panels
 from plangen.sheets.cover import cover_panels
 from plangen.sheets.details import details_panels
-from plangen.sheets.frame import Identity
+from plangen.sheets.frame import CHECK_SHEET, Identity
 from plangen.sheets.hydraulics_sheet import hydraulics_panels
 from plangen.sheets.legend import (
     abbreviation_panels,
@@ -39,8 +39,6 @@ from plangen.sheets.singleline import singleline_panels
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
-# the code check adds its sheets behind the set; the index names the first of them from the start
-CHECK_ROW = ("LI801", "Code check summary")
 
 
 def compose(
@@ -56,7 +54,8 @@ def compose(
     plans = _plans(design, hydraulics, sheet_paper)
     after = _after(design, surface, hydraulics, layout, sheet_paper)
     notes = _notes(design, [p.panel for draft in (*plans, *after) for p in draft.placed], sheet_paper)
-    body = (*notes, *plans, *after)
+    # the room for the code check is kept from the start: findings fill it and move nothing
+    body = (*notes, *plans, *after, Draft(CHECK_SHEET, "Code check summary", (), "none"))
     ordered = (*_covers(design, hydraulics, sheet_paper, body, editions), *body)
     sheets = tuple(
         sheet_of(
@@ -146,7 +145,7 @@ def _covers(
     design: Design, hydraulics: Hydraulics, sheet_paper: Paper, body: Sequence[Draft], editions: Sequence[str]
 ) -> tuple[Draft, ...]:
     """The cover, and more general sheets when its tables run on."""
-    index = (("G-001", "Cover"), *((d.id, d.title) for d in body), CHECK_ROW)
+    index = (("G-001", "Cover"), *((d.id, d.title) for d in body))
     panels = cover_panels(
         design, hydraulics, lettering(sheet_paper.family), room_of(sheet_paper, titled=False), index, editions
     )

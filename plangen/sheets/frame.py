@@ -26,7 +26,8 @@ NOT_APPROVED = (
     "Prepared with a checking tool from one design file. A check is not an approval: the authority having"
     " jurisdiction and the licensed person responsible review and sign."
 )
-STATUS_ROLE = "status-room"
+# the sheet that the set keeps for the code check; it stands last
+CHECK_SHEET = "LI801"
 
 
 @dataclass(frozen=True, slots=True)

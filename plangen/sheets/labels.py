@@ -16,7 +16,7 @@ from plangen.sheets.paper import Rect
 from plangen.sheets.shapes import Segment, clip_segment
 
 # room kept beside a labelled object for a finding's marker
-MARKER_W, MARKER_H = 7.5, 3.6
+MARKER_W, MARKER_H = 9.0, 3.4
 _CELL = 0.25
 _CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
 # Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.

@@ -1,0 +1,111 @@
+"""Base sheets and findings to annotated sheets: markers, status words, the filled code-check summary.
+
+Nothing of the base sheets moves. Only the texts of the sheet total change when the summary needs more
+sheets than the one that the set keeps for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from plangen.annotation.markers import marker_group
+from plangen.annotation.summary import summary_pages
+from plangen.checking.finding import Finding, Status
+from plangen.sheets.frame import CHECK_SHEET
+from plangen.sheets.marks import Area, Group, Sheet, SheetSet, Text
+from plangen.sheets.page import next_id
+from plangen.sheets.panel import AnyMark, Panel, moved_panel
+from plangen.sheets.paper import paper
+from plangen.sheets.pens import lettering
+from plangen.sheets.shapes import rectangle
+
+NOT_FOR_CONSTRUCTION = "NOT FOR CONSTRUCTION"
+
+
+def annotate(sheets: SheetSet, findings: Sequence[Finding]) -> SheetSet:
+    """Return the set with the findings shown. A set without a summary sheet gets markers and status only."""
+    bodies = _summaries(sheets, findings)
+    total = len(sheets.sheets) + max(len(bodies) - 1, 0)
+    stop = any(
+        f.severity == "required" and f.status in (Status.FALLS_SHORT, Status.NOT_KNOWN) for f in findings
+    )
+    out: list[Sheet] = []
+    for sheet in sheets.sheets:
+        if sheet.id == CHECK_SHEET:
+            for n, body in enumerate(bodies):
+                out.append(_filled(sheet, body, n, len(bodies)))
+        else:
+            group = marker_group(sheet, findings, sheets.family)
+            out.append(replace(sheet, marks=(*sheet.marks, *((group,) if group else ()))))
+    return replace(
+        sheets,
+        sheets=tuple(_numbered(_stamped(s, sheets.family, stop), n, total) for n, s in enumerate(out, 1)),
+    )
+
+
+def _summaries(sheets: SheetSet, findings: Sequence[Finding]) -> tuple[tuple[Panel, ...], ...]:
+    if not any(sheet.id == CHECK_SHEET for sheet in sheets.sheets):
+        return ()
+    left, top, right, bottom = paper(sheets.family).drawing
+    letters = lettering(sheets.family)
+    pages = summary_pages(findings, letters, right - left, bottom - top)
+    return tuple(_laid(page, left, top, letters.note * 2) for page in pages)
+
+
+def _laid(page: Sequence[Panel], left: float, top: float, gap: float) -> tuple[Panel, ...]:
+    """The tally and the standing side by side, the table under them."""
+    if len(page) == 1:
+        return (moved_panel(page[0], left, top),)
+    tally, standing, table = page
+    below = top + max(tally.height_mm, standing.height_mm) + gap
+    beside = left + tally.width_mm + gap * 3
+    return moved_panel(tally, left, top), moved_panel(standing, beside, top), moved_panel(table, left, below)
+
+
+def _filled(sheet: Sheet, body: Sequence[Panel], index: int, count: int) -> Sheet:
+    """The summary sheet kept in the set, or a further one like it, with its tables in."""
+    sheet_id = next_id(sheet.id, index)
+    marks = tuple(_renamed(group, sheet.id, sheet_id) for group in sheet.marks)
+    summary = Group("findings", tuple(p.group for p in body), title="Code check")
+    title = sheet.title if count == 1 else f"{sheet.title}, {index + 1} of {count}"
+    return replace(sheet, id=sheet_id, title=title, marks=(*marks, summary))
+
+
+def _renamed(group: Group, old: str, new: str) -> Group:
+    return _each_text(group, "sheet-id", lambda t: replace(t, text=t.text.replace(old, new)))
+
+
+def _numbered(sheet: Sheet, number: int, total: int) -> Sheet:
+    words = f"SHEET {number} OF {total}"
+    return replace(
+        sheet,
+        marks=tuple(_each_text(g, "sheet-total", lambda t: replace(t, text=words)) for g in sheet.marks),
+    )
+
+
+def _each_text(group: Group, role: str, change: Callable[[Text], Text]) -> Group:
+    """The same group with the texts of one role's groups changed."""
+    marks: list[AnyMark] = []
+    for mark in group.marks:
+        if isinstance(mark, Group):
+            marks.append(_each_text(mark, role, change))
+        elif isinstance(mark, Text) and group.role == role:
+            marks.append(change(mark))
+        else:
+            marks.append(mark)
+    return replace(group, marks=tuple(marks))
+
+
+def _stamped(sheet: Sheet, family: str, stop: bool) -> Sheet:
+    """Letter the status words in the room that the title strip keeps for them."""
+    room = next(((x, y, w, h) for name, x, y, w, h in sheet.rooms if name == "status"), None)
+    if not stop or room is None:
+        return sheet
+    x, y, w, h = room
+    height = lettering(family).heading
+    marks = (
+        Area(rectangle(x + 1.0, y + 0.6, x + w - 1.0, y + h - 0.6), "finding", "none"),
+        Text(x + w / 2, y + h / 2 + height / 2, NOT_FOR_CONSTRUCTION, height, "middle", bold=True),
+    )
+    return replace(sheet, marks=(*sheet.marks, Group("status", marks, title=NOT_FOR_CONSTRUCTION)))

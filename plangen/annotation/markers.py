@@ -1,0 +1,120 @@
+"""Markers: a lettered number in a small box beside each object that a finding speaks of.
+
+They go into room that the base sheets kept; nothing that was drawn moves. The letter tells the status
+without colour: F falls short, N not known, P needs a person, W waived.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from plangen.checking.finding import Finding, Status
+from plangen.sheets.font import text_box
+from plangen.sheets.marks import XY, Area, Group, Line, Sheet, Text
+from plangen.sheets.panel import AnyMark
+from plangen.sheets.paper import Rect, paper
+from plangen.sheets.pens import lettering
+from plangen.sheets.shapes import rectangle
+
+LETTERS: dict[Status, str] = {
+    Status.FALLS_SHORT: "F",
+    Status.NOT_KNOWN: "N",
+    Status.NEEDS_PERSON: "P",
+    Status.WAIVED: "W",
+}
+_GRAVEST = tuple(LETTERS)
+
+
+def shown(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings that get a marker, the gravest first."""
+    return tuple(
+        sorted(
+            (f for f in findings if f.status in LETTERS),
+            key=lambda f: (_GRAVEST.index(f.status), f.severity != "required", f.number),
+        )
+    )
+
+
+def mark_of(finding: Finding) -> str:
+    """Return how a finding is called on the sheets: `F12`."""
+    return f"{LETTERS.get(finding.status, 'M')}{finding.number}"
+
+
+def marker_group(sheet: Sheet, findings: Sequence[Finding], family: str) -> Group | None:
+    """Return the markers of one sheet, or None if it has no room kept for any of these subjects."""
+    about: dict[str, list[Finding]] = {}
+    for finding in shown(findings):
+        about.setdefault(finding.subject, []).append(finding)
+    labels = _label_boxes(sheet.marks)
+    letters = lettering(paper(family).family)
+    marks = tuple(
+        _marker(name, about[name], (x, y, x + w, y + h), labels.get(name), letters.floor)
+        for name, x, y, w, h in sheet.rooms
+        if name in about
+    )
+    return Group("findings", marks, title="Findings of the code check") if marks else None
+
+
+def _marker(name: str, findings: Sequence[Finding], room: Rect, label: Rect | None, height: float) -> Group:
+    """One marker: the gravest finding's number and how many more there are."""
+    left, top, right, bottom = room
+    more = f"+{len(findings) - 1}" if len(findings) > 1 else ""
+    words = mark_of(findings[0]) + more
+    gravest = findings[0].status
+    pen = {Status.FALLS_SHORT: "finding", Status.NOT_KNOWN: "thin-dash"}.get(gravest, "thin")
+    marks: list[AnyMark] = [
+        Area(rectangle(left + 0.3, top + 0.2, right - 0.3, bottom - 0.2), pen, "white"),
+        Text((left + right) / 2, (top + bottom) / 2 + height / 2, words, height, "middle", bold=True),
+    ]
+    lead = _lead(room, label)
+    if lead:
+        marks.append(Line(lead, "leader"))
+    titles = "; ".join(f"{mark_of(f)} {f.status.words}: {f.title}" for f in findings)
+    return Group("finding", tuple(marks), name, titles)
+
+
+def _lead(room: Rect, label: Rect | None) -> tuple[XY, XY] | None:
+    """A line from a marker to its label where they do not stand together."""
+    if label is None:
+        return None
+    x = _nearest(room[0], room[2], label[0], label[2])
+    y = _nearest(room[1], room[3], label[1], label[3])
+    apart = max(abs(x[0] - x[1]), abs(y[0] - y[1]))
+    return ((x[0], y[0]), (x[1], y[1])) if apart > 1.5 else None
+
+
+def _nearest(a: float, b: float, c: float, d: float) -> tuple[float, float]:
+    """The nearest pair of places of two stretches; where they overlap, the middle of what they share."""
+    if b < c:
+        return b, c
+    if d < a:
+        return a, d
+    middle = (max(a, c) + min(b, d)) / 2
+    return middle, middle
+
+
+def _label_boxes(groups: Iterable[Group]) -> dict[str, Rect]:
+    """The box of each object's first label."""
+    out: dict[str, Rect] = {}
+    for group in groups:
+        if group.role == "label" and group.object:
+            boxes = [_text_rect(m) for m in group.marks if isinstance(m, Text)]
+            if boxes:
+                left, top = min(b[0] for b in boxes), min(b[1] for b in boxes)
+                out.setdefault(group.object, (left, top, max(b[2] for b in boxes), max(b[3] for b in boxes)))
+        for name, box in _label_boxes(m for m in group.marks if isinstance(m, Group)).items():
+            out.setdefault(name, box)
+    return out
+
+
+def _text_rect(text: Text) -> Rect:
+    left, top, right, bottom = text_box(text.x, text.y, text.text, text.height, text.anchor, text.bold)
+    if text.angle != -90.0:
+        return left, top, right, bottom
+    # turned a quarter to the left about its anchor
+    return (
+        text.x + top - text.y,
+        text.y - (right - text.x),
+        text.x + bottom - text.y,
+        text.y - (left - text.x),
+    )
