@@ -125,6 +125,7 @@ def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input,
             missing, inputs,
         )  # fmt: skip
     rates = tuple(water.rates.values())
+    centres = water.grid.centres()
     mean = sum(rates) / len(rates)
     return AreaCoverage(
         area=area.name,
@@ -136,7 +137,7 @@ def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input,
         low_quarter=None if water.only_drip else low_quarter_uniformity(rates),
         dry_share=sum(r < DRY_SHARE_OF_MEAN * mean for r in rates) / len(rates),
         cell_m=water.grid.dx_m,
-        grid=tuple((water.grid.centre(i), rate) for i, rate in water.rates.items()),
+        grid=tuple((centres[i], rate) for i, rate in water.rates.items()),
         cell_y_m=water.grid.dy_m,
         landed_m3s=mean * len(rates) * water.grid.cell_m2,
         inputs=inputs,

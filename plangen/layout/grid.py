@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector
-from plangen.geometry.point import Point, at, bounds, inside, polygon_area
+from plangen.geometry.point import Point, bounds, inside, polygon_area
 from plangen.quantity.dimension import FOOT_M
 
 CELL_M = FOOT_M
@@ -37,10 +37,11 @@ class Grid:
         """Return the ground of one cell."""
         return self.dx_m * self.dy_m
 
-    def centre(self, index: int) -> Point:
-        """Return the centre of a cell."""
-        row, column = divmod(index, self.columns)
-        return at(self.x0 + (column + 0.5) * self.dx_m, self.y0 + (row + 0.5) * self.dy_m)
+    def centres(self) -> tuple[Point, ...]:
+        """Return the centre of every cell, in the area or not, rounded to a micrometre."""
+        xs = [round(self.x0 + (c + 0.5) * self.dx_m, 6) + 0.0 for c in range(self.columns)]
+        ys = [round(self.y0 + (r + 0.5) * self.dy_m, 6) + 0.0 for r in range(self.rows)]
+        return tuple(Point(x, y) for y in ys for x in xs)
 
 
 def cell_size_m(total_m2: float) -> float:

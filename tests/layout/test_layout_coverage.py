@@ -83,9 +83,10 @@ def test_rate_near_the_head_is_that_of_a_cone() -> None:
     radius = 30 * FOOT_M
     grid = grid_over(box(-30, -30, 30, 30))
     laid = rain(Sector(Point(0, 0), radius, 0, 0), 1e-3, grid)
+    centres = grid.centres()
     mean = 1e-3 / (math.pi * radius**2)
     for index, rate in laid.items():
-        far = math.hypot(*grid.centre(index)) / radius
+        far = math.hypot(*centres[index]) / radius
         if far < 0.9:
             assert rate == pytest.approx(3 * mean * (1 - far), rel=0.01)
 
@@ -194,7 +195,6 @@ def test_rain_falls_exactly_where_the_sector_is(arc: tuple[float, float]) -> Non
     sector = Sector(ft(0.31, -0.17), 14.3 * FOOT_M, *arc)
     grid = grid_over(box(-20, -20, 20, 20))
     laid = rain(sector, 1e-4, grid)
-    for index in range(grid.columns * grid.rows):
-        place = grid.centre(index)
+    for index, place in enumerate(grid.centres()):
         far = sector.reach_m(place.x - sector.centre.x, place.y - sector.centre.y)
         assert (index in laid) == (far is not None)
