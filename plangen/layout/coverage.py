@@ -21,6 +21,8 @@ from plangen.model.site import Area
 from plangen.model.waterworks import DripArea, Zone
 
 DRY_SHARE_OF_MEAN = 0.1
+# An outline that encloses less than a hand's breadth is a slip of the pen, not an area.
+LEAST_GROUND_M2 = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,9 @@ def measure_coverage(
     found = []
     for area in design.site.planting:
         zones = zones_of[area.name]
+        if abs(polygon_area(area.outline)) < LEAST_GROUND_M2:
+            found.append(_no_ground(area, zones))
+            continue
         heads = [t for z in zones for t in by_zone[z.name]]
         water = _water(area, cell, heads, drips[area.name], outlets, [z.name for z in zones])
         basis = merged(*(inputs.get(z.name, ()) for z in zones), *(t.inputs for t in heads))
@@ -97,6 +102,12 @@ def _water(
         elif drip.zone in zones:
             flow += _spread(rates, outlet.flow_m3s, grid)
     return _Water(grid, rates, flow, tuple(missing), bool(drips) and not thrown)
+
+
+def _no_ground(area: Area, zones: Sequence[Zone]) -> AreaCoverage:
+    names = tuple(z.name for z in zones)
+    why = (f"the ground of {area.name}: its outline encloses none",)
+    return AreaCoverage(area.name, names, 0.0, 0.0, None, None, None, 0.0, (), missing=why)
 
 
 def _stands_in(throw: Throw, area: Area) -> bool:

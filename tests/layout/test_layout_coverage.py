@@ -198,3 +198,10 @@ def test_rain_falls_exactly_where_the_sector_is(arc: tuple[float, float]) -> Non
     for index, place in enumerate(grid.centres()):
         far = sector.reach_m(place.x - sector.centre.x, place.y - sector.centre.y)
         assert (index in laid) == (far is not None)
+
+
+def test_an_outline_without_ground_is_said_and_not_divided_by() -> None:
+    flat = [area("turf", "Line", (ft(0, 0), ft(9, 0), ft(18, 0)))]
+    (found,) = covered(design(planting=flat, zones=[zone("Z1", ["Line"])]), {})
+    assert found.mean_rate_ms is None
+    assert found.missing == ("the ground of Line: its outline encloses none",)
