@@ -82,7 +82,8 @@ def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: st
         _labels(s, heads, pipe, depth, od, rise, reach),
         (Noted("symbol", head.part.kind, "", *at),),
     )
-    title = f"{head.part.kind.upper()} HEAD ON SWING JOINT"
+    lateral = f"{pipe.nominal.written} LATERAL" if pipe else "LATERAL"
+    title = f"{head.part.kind.upper()} HEAD ON {lateral}"
     scale = scale_text(denominator, system) if known else NOT_TO_SCALE
     return section_panel(drawing, "detail-head", "", title, scale, height, height * 20)
 
@@ -95,32 +96,17 @@ def _shape(s: Section, head: Head, pipe: Pipe | None, depth: float, od: float, r
     def rect(x0: float, z0: float, x1: float, z1: float) -> Area:
         return Area(s.path(((x0, z0), (x1, z0), (x1, z1), (x0, z1))), "outline", "white")
 
-    joint = [
-        Line(
-            s.path(
-                ((0.0, low), (0.0, low - 0.03), (0.10, low - 0.04), (0.20, centre + 0.02), (0.20, centre))
-            ),
-            pen,
-        )
-        for pen in ("mainline",)
-    ]
+    bend = ((0.0, low), (0.0, low - 0.03), (0.10, low - 0.04), (0.20, centre + 0.02), (0.20, centre))
+    joint = Line(s.path(bend), "mainline")
+    hole = (s.at(-0.05, 0)[0], s.at(0.05, 0)[0])
+    hatch = earth(s.at(-0.30, 0)[0], s.at(0.36, 0)[0], s.at(0, 0)[1], (hole,))
     elbows = [
         Circle(s.at(*p), arm * s.per_m * 0.9, "outline", "white") for p in ((0.0, low - 0.03), (0.20, centre))
     ]
     return [
-        Group(
-            "earth",
-            (
-                earth(
-                    s.at(-0.30, 0)[0],
-                    s.at(0.36, 0)[0],
-                    s.at(0, 0)[1],
-                    ((s.at(-0.05, 0)[0], s.at(0.05, 0)[0]),),
-                ),
-            ),
-        ),
+        Group("earth", (hatch,)),
         grade_line(s, -0.30, 0.36),
-        Group("swing-joint", (*joint, *elbows), title="Swing joint"),
+        Group("swing-joint", (joint, *elbows), title="Swing joint"),
         Group(
             "lateral",
             (

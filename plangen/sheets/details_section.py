@@ -58,6 +58,13 @@ def elevation(length_m: float, system: str) -> str:
     return f"{number(si_to(length_m, Dimension.LENGTH, unit), 2)} {unit}"
 
 
+def few(names: Sequence[str], most: int = 6) -> str:
+    """Return names in a row, the rest counted: `L1, L2, L3 AND 9 MORE`."""
+    if len(names) <= most:
+        return ", ".join(names)
+    return f"{', '.join(names[:most])} AND {len(names) - most} MORE"
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """What a detail drew, in its own paper coordinates, and how far it reaches (left, top, right, bottom)."""

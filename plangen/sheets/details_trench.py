@@ -12,7 +12,15 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Pipe, Sleeve
 from plangen.sheets.details_dimensions import break_line, earth, hatched, sand, upright
 from plangen.sheets.details_labels import Label
-from plangen.sheets.details_section import NOT_STATED, Drawing, Section, scale_text, section_panel, stated
+from plangen.sheets.details_section import (
+    NOT_STATED,
+    Drawing,
+    Section,
+    few,
+    scale_text,
+    section_panel,
+    stated,
+)
 from plangen.sheets.marks import Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
@@ -116,7 +124,7 @@ def _trench_panel(design: Design, t: Trench, denominator: int, system: str, heig
 def _title(t: Trench) -> str:
     if t.sleeve is not None:
         return f"SLEEVE {t.sleeve.name} UNDER {t.sleeve.under.upper()}"
-    return f"TRENCH, {t.pipe.role.upper()} {t.pipe.nominal.written} ({', '.join(t.names)})"
+    return f"TRENCH: {t.pipe.role.upper()} {t.pipe.nominal.written}, COVER {stated(t.pipe.cover)}"
 
 
 def _ground(t: Trench, s: Section, floor: float, wide: float) -> tuple[AnyMark, ...]:
@@ -183,7 +191,9 @@ def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: flo
     cover = "" if pipe.cover else f", COVER {NOT_STATED}, DEPTH NOT TO SCALE"
     out = [
         Label(
-            s.at(pipe.size.od_m / 2, z_pipe), f"{pipe.nominal.written} {pipe.size.family}{cover}", pipe.name
+            s.at(pipe.size.od_m / 2, z_pipe),
+            f"{few(t.names)}: {pipe.nominal.written} {pipe.size.family}{cover}",
+            pipe.name,
         )
     ]
     if sleeve is not None:

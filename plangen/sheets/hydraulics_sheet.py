@@ -174,11 +174,11 @@ def _fill_table(design: Design, system: str) -> Table:
     rows = [Row(cells, pipe) for pipe, cells in fill_rows(design, system)]
     plan = fill_plan(design)
     note = "Fill at 1 ft/s (0.30 m/s) in each pipe, flush at 2.5 ft/s (0.76 m/s) or more. "
-    if plan.main_m3 is not None and plan.held_m3s is not None and plan.main_s is not None:
+    if plan.main is not None:
         note += (
-            f"Whole main {told(plan.main_m3, Dimension.VOLUME, system)}; held at"
-            f" {told(plan.held_m3s, Dimension.FLOW, system)} (1 ft/s in {plan.held_by}):"
-            f" {plan.main_s / 60:.1f} min or longer. Water only, never air."
+            f"Whole main {told(plan.main.volume_m3, Dimension.VOLUME, system)}; held at"
+            f" {told(plan.main.held_m3s, Dimension.FLOW, system)} (1 ft/s in {plan.main.held_by}):"
+            f" {plan.main.time_s / 60:.1f} min or longer. Water only, never air."
         )
     table = _table("Filling and flushing", "fill", fill_heads(system), rows, {}, {0, 1, 2})
     return Table(table.title, table.kind, table.columns, table.rows, note)

@@ -53,67 +53,78 @@ def laterals_and_heads(f: Figures) -> tuple[Step, ...]:
 
 def prove_and_start(f: Figures) -> tuple[Step, ...]:
     """Return the steps from the tester's visit to the sensors."""
+    return (_assembly_test(f), _insulate(f), _start_up(f), _sensors(f))
+
+
+def _assembly_test(f: Figures) -> Step:
     assembly = f.assembly
     name = assembly.name if assembly else NOT_STATED
     serial = assembly.serial if assembly and assembly.serial else NOT_STATED
+    return Step(
+        0,
+        "assembly-test",
+        "Assembly tested by a certified tester",
+        (
+            f"{name} is tested by a tester certified for it, before the system is put to use.",
+            "The report goes to the purveyor within its time limit; a failed assembly stays shut off.",
+            "Again whenever it is moved, repaired or taken out, and each year where the rule asks.",
+        ),
+        f"{name} serial {serial}; readings are written by the tester, none are printed here",
+        "Untested, the assembly counts as no protection: the isolation valve stays closed.",
+        "local cross-connection rules (e.g. 30 TAC 344.50 and 290.44(h); time limits differ by purveyor)",
+        "Report accepted by the purveyor",
+    )
+
+
+def _insulate(f: Figures) -> Step:
+    assembly = f.assembly
     jacket = assembly.insulation if assembly and assembly.insulation else NOT_STATED
     drain = assembly.drain if assembly and assembly.drain else NOT_STATED
+    return Step(
+        0,
+        "insulate",
+        "Insulate and enclose",
+        (
+            "Fit the insulation so that vents, relief port, cocks and handles stay free; drain path kept"
+            " open.",
+        ),
+        f"Insulation: {jacket}; drain: {drain}",
+        "Never plug or wrap a relief port or air inlet. A jacket does not stop a hard freeze: drain for"
+        " winter.",
+        "city standards on enclosure and drainage of assemblies; common practice",
+    )
+
+
+def _start_up(f: Figures) -> Step:
+    return Step(
+        0,
+        "start-up",
+        "Start-up",
+        (
+            "Run each zone; read the pressure at the worst outlet and compare it with the hydraulics sheet.",
+            "Set arcs and radius: no spray on paving, walls or the street.",
+        ),
+        _worst(f),
+        "A reading far off the plan means a wrong figure somewhere: find it before the system is left"
+        " running.",
+        "21 NCAC 23 .0510 (start-up inspection)",
+        "Readings written on the record sheet",
+    )
+
+
+def _sensors(f: Figures) -> Step:
     sensors = ", ".join(s.name for s in f.design.control.sensors) if f.design.control else ""
-    return (
-        Step(
-            0,
-            "assembly-test",
-            "Assembly tested by a certified tester",
-            (
-                f"{name} is tested by a tester certified for it, before the system is put to use.",
-                "The report goes to the purveyor within its time limit; a failed assembly stays shut off.",
-                "Again whenever it is moved, repaired or taken out, and each year where the rule asks.",
-            ),
-            f"{name} serial {serial}; readings are written by the tester, none are printed here",
-            "Untested, the assembly counts as no protection: the isolation valve stays closed.",
-            "local cross-connection rules (e.g. 30 TAC 344.50 and 290.44(h); time limits differ by purveyor)",
-            "Report accepted by the purveyor",
+    return Step(
+        0,
+        "sensors",
+        "Prove sensors and controller",
+        (
+            "Wet the rain sensor and chill the freeze sensor: each must stop a running zone.",
+            "Set the schedule of the packet and leave the zone chart at the controller.",
         ),
-        Step(
-            0,
-            "insulate",
-            "Insulate and enclose",
-            (
-                "Fit the insulation so that vents, relief port, cocks and handles stay free; drain path kept"
-                " open.",
-            ),
-            f"Insulation: {jacket}; drain: {drain}",
-            "Never plug or wrap a relief port or air inlet. A jacket does not stop a hard freeze: drain for"
-            " winter.",
-            "city standards on enclosure and drainage of assemblies; common practice",
-        ),
-        Step(
-            0,
-            "start-up",
-            "Start-up",
-            (
-                "Run each zone; read the pressure at the worst outlet and compare it with the hydraulics"
-                " sheet.",
-                "Set arcs and radius: no spray on paving, walls or the street.",
-            ),
-            _worst(f),
-            "A reading far off the plan means a wrong figure somewhere: find it before the system is left"
-            " running.",
-            "21 NCAC 23 .0510 (start-up inspection)",
-            "Readings written on the record sheet",
-        ),
-        Step(
-            0,
-            "sensors",
-            "Prove sensors and controller",
-            (
-                "Wet the rain sensor and chill the freeze sensor: each must stop a running zone.",
-                "Set the schedule of the packet and leave the zone chart at the controller.",
-            ),
-            f"Sensors: {sensors or NOT_STATED}",
-            "Controller and transformer: wiring by whom the electrical code allows.",
-            "state irrigation rules asking for a rain or freeze sensor; common practice for the trial",
-        ),
+        f"Sensors: {sensors or NOT_STATED}",
+        "Controller and transformer: wiring by whom the electrical code allows.",
+        "state irrigation rules asking for a rain or freeze sensor; common practice for the trial",
     )
 
 

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 
 from plangen.geometry.point import path_length
 from plangen.model.design import Design
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M
-from plangen.sheets.procedure_types import FillPlan, FillRow
+from plangen.sheets.connection_path import connection_pipes
+from plangen.sheets.procedure_types import Filling, FillPlan, FillRow
 
 # Filling at no more than about 1 ft/s lets air leave ahead of the water. Sources: Indian River County, FL,
 # utility standards (fill below 2 ft/s); engineers' practice (1 to 2 ft/s). The lower one is taken.
@@ -33,14 +35,24 @@ def fill_plan(design: Design) -> FillPlan:
         (p for p in design.pipes if p.state == "new"), key=lambda p: (roles.index(p.role), natural(p.name))
     )
     rows = tuple(_row(p) for p in new)
-    main = [r for r in rows if r.role in ("mainline", "nipple", "service")]
     laterals = math.fsum(r.volume_m3 for r in rows if r.role == "lateral")
-    if not main:
-        return FillPlan(rows, None, None, "", None, laterals)
-    # The smallest pipe governs: the flow that fills a wide pipe at 1 ft/s would race in a narrow one.
-    least = min(main, key=lambda r: (r.bore_m, natural(r.pipe)))
-    volume = math.fsum(r.volume_m3 for r in main)
-    return FillPlan(rows, volume, least.fill_m3s, least.size, volume / least.fill_m3s, laterals)
+    main = [r for r in rows if r.role != "lateral"]
+    ahead = [r for r in main if r.pipe in connection_pipes(design)]
+    behind = [r for r in main if r not in ahead]
+    whole = filling(main)
+    return FillPlan(rows, whole, filling(ahead), filling(behind), laterals)
+
+
+def filling(rows: Sequence[FillRow]) -> Filling | None:
+    """Return how some pipes are filled as one: None without any.
+
+    The smallest pipe governs: the flow that fills a wide pipe at 1 ft/s would race in a narrow one.
+    """
+    if not rows:
+        return None
+    least = min(rows, key=lambda r: (r.bore_m, natural(r.pipe)))
+    volume = math.fsum(r.volume_m3 for r in rows)
+    return Filling(volume, least.fill_m3s, least.size, volume / least.fill_m3s)
 
 
 def _row(pipe: Pipe) -> FillRow:

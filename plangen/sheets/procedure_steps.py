@@ -12,7 +12,8 @@ from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.sheets.procedure_close import hand_over, laterals_and_heads, prove_and_start
 from plangen.sheets.procedure_figures import figures
-from plangen.sheets.procedure_ground import before_digging, lay_pipe, open_ground
+from plangen.sheets.procedure_ground import before_digging, open_ground
+from plangen.sheets.procedure_pipe import lay_pipe
 from plangen.sheets.procedure_types import Step, ValveState
 from plangen.sheets.procedure_water import fill_and_test, first_states
 

@@ -56,17 +56,25 @@ class FillRow:
 
 
 @dataclass(frozen=True, slots=True)
-class FillPlan:
-    """The rows, and the whole pressurised main filled at one held flow.
+class Filling:
+    """Several pipes filled as one: volume in m3, the flow that keeps the smallest of them at the fill
+    velocity, that pipe's size, and the time at that flow in seconds."""
 
-    `main_m3` is the volume of the new pipes between the tap and the zone valves, `held_m3s` the flow
-    that keeps the smallest of them at the fill velocity, `main_s` the time at that flow. None where
-    the design has no such pipe.
+    volume_m3: float
+    held_m3s: float
+    held_by: str
+    time_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class FillPlan:
+    """The rows, and the fillings: all pressurised new pipes, those before the assembly, those after it.
+
+    A filling is None where the design has no such pipe.
     """
 
     rows: tuple[FillRow, ...]
-    main_m3: float | None
-    held_m3s: float | None
-    held_by: str
-    main_s: float | None
+    main: Filling | None
+    connection: Filling | None
+    behind: Filling | None
     laterals_m3: float

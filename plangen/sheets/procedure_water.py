@@ -8,7 +8,7 @@ from __future__ import annotations
 from plangen.sheets.procedure_assembly import workings
 from plangen.sheets.procedure_figures import Figures
 from plangen.sheets.procedure_fill import natural
-from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step, ValveState
+from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Filling, Step, ValveState
 
 
 def first_states(f: Figures) -> tuple[ValveState, ...]:
@@ -90,7 +90,15 @@ def vent_name(f: Figures) -> str:
 
 def fill_and_test(f: Figures) -> tuple[Step, ...]:
     """Return the steps from the first state of the valves to the backfill."""
-    return (_states_step(f), _fill_step(f), _open_step(f), _purge_step(f), _test_step(f), *_inspect_steps(f))
+    return (
+        _states_step(f),
+        _connection_step(f),
+        _open_step(f),
+        _fill_step(f),
+        _purge_step(f),
+        _test_step(f),
+        *_inspect_steps(f),
+    )
 
 
 def _states_step(f: Figures) -> Step:
@@ -111,24 +119,57 @@ def _states_step(f: Figures) -> Step:
     )
 
 
+def _filling_text(f: Figures, filling: Filling | None, what: str) -> str:
+    if filling is None:
+        return f"{what}: volume {NOT_STATED}"
+    held = f.flow(filling.held_m3s)
+    return f"{what} {f.volume(filling.volume_m3)}; at {held}: {f.minutes(filling.time_s)} or longer"
+
+
+def _held_text(f: Figures, filling: Filling | None) -> str:
+    if filling is None:
+        return f"Hold 1 ft/s (0.30 m/s) or less in the smallest pipe: its size is {NOT_STATED}."
+    return (
+        f"Hold the flow at or below {f.flow(filling.held_m3s)}: 1 ft/s (0.30 m/s) in the smallest pipe"
+        f" ({filling.held_by})."
+    )
+
+
+_FILL_SOURCE = (
+    "fill under 2 ft/s: Indian River County, FL, utility standards; 1 ft/s is the lower common figure"
+)
+
+
+def _connection_step(f: Figures) -> Step:
+    return Step(
+        0,
+        "fill-connection",
+        "Let water up to the assembly",
+        (
+            f"Crack {f.names('isolation') or 'the isolation valve'} a few degrees, assembly still shut."
+            f" {_held_text(f, f.fill.connection)}",
+            "Watch the house meter's dial for the flow. When it stands still, look at every joint; then open"
+            " the"
+            " isolation valve fully, slowly.",
+        ),
+        _filling_text(f, f.fill.connection, "Connection holds"),
+        "Fast filling slams trapped air: fittings can burst. Stand clear of bends and caps.",
+        _FILL_SOURCE,
+    )
+
+
 def _fill_step(f: Figures) -> Step:
-    plan = f.fill
-    held = f.flow(plan.held_m3s)
     return Step(
         0,
         "fill",
         "Fill the main slowly",
         (
-            f"Crack {f.names('isolation') or 'the isolation valve'} a few degrees. Hold the flow at or below"
-            f" {held},"
-            f" which is 1 ft/s (0.30 m/s) in the smallest pipe of the main ({plan.held_by or NOT_STATED}).",
-            "Watch the house meter's dial for the flow. Wait at the vent until it runs without air, then"
-            " close it.",
+            f"{_held_text(f, f.fill.behind)} Throttle at the last shut-off before the main.",
+            f"Wait at the vent ({vent_name(f)}) until it runs without air, then close it.",
         ),
-        f"Main holds {f.volume(plan.main_m3)}; at {held}: {f.minutes(plan.main_s)} or longer",
-        "Fast filling slams trapped air: fittings can burst. Stand clear of bends and caps.",
-        "fill under 2 ft/s: Indian River County, FL, utility standards; 1 ft/s taken as the lower common"
-        " figure",
+        _filling_text(f, f.fill.behind, "Main behind the assembly holds"),
+        "A vent that stops spitting too soon is blocked, not done: stop and clear it.",
+        _FILL_SOURCE,
     )
 
 

@@ -81,13 +81,13 @@ def _strip_panel(
 ) -> Panel:
     texts = [_node_text(p, system) for p in strip]
     band = max(text_width_mm(t, height) for t in texts) + 3.0
-    over = max((text_width_mm(_link_text(p, system), height) for p in strip[1:]), default=0.0) + 4.0
+    over = max((text_width_mm(_link_text(p, system), height) for p in strip[1:]), default=0.0) + height * 2.5
     unit = unit_of(Dimension.LENGTH, system)
     levels = [si_to(p.node.elevation_m, Dimension.LENGTH, unit) for p in strip]
     ticks = steps(min(levels), max(levels), 5)
-    top, bottom = over + 4.0, tall - band - 4.0
+    top, bottom = over + 4.0 + height * 2.0, tall - band - 4.0
     xs = [left + i * pitch for i in range(len(strip))]
-    right = xs[-1] + height * 3.0
+    right = max(xs[-1] + height * 3.0, left + text_width_mm(_key(case, system), height) + 1.0)
 
     def y(level: float) -> float:
         return bottom - (level - ticks[0]) / (ticks[-1] - ticks[0]) * (bottom - top)
@@ -107,11 +107,16 @@ def _strip_panel(
         marks.append(_node(p, at, text, bottom, height))
         drawn.append(Noted("label", "node", p.node.id, *at))
     part = f", PART {index + 1} OF {count}" if count > 1 else ""
-    worst = case.budget.outlet if case.budget else ""
-    title = f"SINGLE-LINE DIAGRAM, CASE {case.case}, SOURCE TO FARTHEST OUTLET {outlet}{part}"
-    if worst and not worst.endswith(outlet):
-        title += f" (WORST OUTLET {worst}: SEE THE BUDGET)"
+    title = f"SINGLE-LINE DIAGRAM, CASE {case.case}, TO FARTHEST OUTLET {outlet}{part}"
+    marks.append(Text(left, height * 1.2, _key(case, system), height))
     return Panel(Group("single-line", tuple(marks), title=title), tuple(drawn), right, tall, title, "")
+
+
+def _key(case: CaseResult, system: str) -> str:
+    text = "UPRIGHT TO SCALE, ACROSS NOT TO SCALE."
+    if case.budget is not None:
+        text += f" WORST OUTLET {case.budget.outlet}: {_pressure(case.budget.available_m, system)}."
+    return text
 
 
 def _pressure(head_m: float, system: str) -> str:

@@ -56,7 +56,7 @@ def test_trench_sections_show_each_pairing_once_at_true_diameter() -> None:
 
 
 def test_wire_lies_at_its_own_cover_and_frost_at_its_own_depth() -> None:
-    panel = next(p for p in all_details() if p.title.startswith("TRENCH, MAINLINE 1-1/4"))
+    panel = next(p for p in all_details() if p.title.startswith("TRENCH: MAINLINE 1-1/4"))
     grade = next(m for m in next(groups(panel.group, "grade-line")).marks if isinstance(m, Line))
     wire = next(m for m in next(groups(panel.group, "wire")).marks if isinstance(m, Circle))
     frost = next(m for m in next(groups(panel.group, "frost-line")).marks if isinstance(m, Line))

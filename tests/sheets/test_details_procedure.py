@@ -36,7 +36,12 @@ ORDER = (
     ("flush-connection", "set-assembly"),
     ("partial-backfill", "fill"),
     ("wire-valves", "valve-states"),
-    ("valve-states", "fill"),
+    ("valve-states", "fill-connection"),
+    ("fill-connection", "open-assembly"),
+    ("open-assembly", "fill"),
+    ("fill", "purge"),
+    ("set-assembly", "flush-main"),
+    ("flush-main", "wire-valves"),
     ("purge", "pressure-test"),
     ("pressure-test", "inspect"),
     ("inspect", "backfill"),
@@ -100,10 +105,13 @@ def test_filling_figures_come_from_bore_and_length() -> None:
     assert row.fill_m3s * 60 / (231 * 0.0254**3) == pytest.approx(1.380**2 / 0.4085, rel=1e-3)
     assert row.fill_s == pytest.approx(row.length_m / FILL_MS)
     main = [r for r in plan.rows if r.role != "lateral"]
-    assert plan.held_m3s == min(r.fill_m3s for r in main)
-    assert plan.main_m3 is not None
-    assert plan.main_m3 == pytest.approx(sum(r.volume_m3 for r in main))
-    assert plan.main_s == pytest.approx(plan.main_m3 / min(r.fill_m3s for r in main))
+    assert plan.main is not None
+    assert plan.connection is not None
+    assert plan.behind is not None
+    assert plan.main.held_m3s == min(r.fill_m3s for r in main)
+    assert plan.main.volume_m3 == pytest.approx(sum(r.volume_m3 for r in main))
+    assert plan.main.volume_m3 == pytest.approx(plan.connection.volume_m3 + plan.behind.volume_m3)
+    assert plan.main.time_s == pytest.approx(plan.main.volume_m3 / plan.main.held_m3s)
 
 
 def test_sides_of_the_assembly_follow_the_flow() -> None:

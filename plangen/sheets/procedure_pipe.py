@@ -1,0 +1,162 @@
+"""The steps of the pipe itself: joints, flushing, the assembly, partial backfill, zone valves and wire.
+
+Law and standards are paraphrased and cited; what is only custom says so.
+"""
+
+from __future__ import annotations
+
+from plangen.sheets.connection_path import connection_pipes
+from plangen.sheets.procedure_figures import Figures
+from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
+
+
+def lay_pipe(f: Figures) -> tuple[Step, ...]:
+    """Return the steps from laying the main to the partial backfill."""
+    return (
+        _joints(f),
+        _flush_connection(f),
+        _set_assembly(f),
+        _partial_backfill(f),
+        _flush_main(f),
+        _wire_valves(f),
+    )
+
+
+def _joints(f: Figures) -> Step:
+    return Step(
+        0,
+        "joints",
+        "Make the joints and let them cure",
+        (
+            "Cut square, deburr, clean and dry; primer and cement of the pipe's own standard, both"
+            " surfaces,"
+            " joined while wet and held.",
+            "Write the hour of the last joint on the hold card. Curing time comes from the cement's"
+            " label for"
+            " the day's temperature, the size and the test pressure; without a label, 24 hours.",
+            "Below 40 °F (4 °C) do not cement; after a night below that, wait two days.",
+        ),
+        f"Cure time {f.fact('cure time')}; temperature {f.fact('temperature')}",
+        "Primer and cement burn and stun: no flame, fresh air in the trench, eye protection, proof"
+        " gloves."
+        " Never pressurise an uncured joint.",
+        "ASTM D2855 (joining), F656 (primer), D2564 (cement), F402 (safe handling); cure default from a"
+        " trade"
+        " association column, not a standard",
+        "Cure time over",
+    )
+
+
+def _flush_connection(f: Figures) -> Step:
+    return Step(
+        0,
+        "flush-connection",
+        "Flush the connection before the assembly is set",
+        (
+            "Lead the open end away to clear ground, open the isolation valve slowly, run until clear,"
+            " close it again.",
+        ),
+        _flush_to_assembly(f),
+        "Grit left in the line holds a check open. Hold the open end: it kicks.",
+        COMMON_PRACTICE,
+    )
+
+
+def _set_assembly(f: Figures) -> Step:
+    assembly = f.assembly
+    name = assembly.name if assembly else NOT_STATED
+    height = f.small(assembly.height if assembly else None)
+    clear = f.small(assembly.wall_clearance if assembly else None)
+    return Step(
+        0,
+        "set-assembly",
+        "Set the assembly",
+        (
+            f"Set {name} upright and plumb, flow arrow with the flow, shut-offs closed, plugs in the"
+            " cocks,"
+            " supports carrying the weight.",
+            "Measure the height from finished grade at the assembly, not from the bottom of the trench.",
+            "Leave room for the tester's hoses on the side of the cocks.",
+        ),
+        f"{name}: level {height} above grade; clear of the wall {clear}; supports:"
+        f" {assembly.supports if assembly and assembly.supports else NOT_STATED}",
+        "An assembly set low, leaning or backward does not protect the drinking water.",
+        "height and clearance: the local rule, see the code check (e.g. 30 TAC 344.50)",
+        "Height measured by a second person",
+    )
+
+
+def _partial_backfill(f: Figures) -> Step:
+    return Step(
+        0,
+        "partial-backfill",
+        "Cover the pipe bodies, leave the joints open",
+        (
+            "Lay select soil on the barrel of each pipe between joints so that it cannot lift or whip.",
+            "Joints, tees, valves, sleeves' ends and the tap stay in view until inspected.",
+        ),
+        f.covers().capitalize(),
+        "A bare main moves when it fills; an unrestrained bend can come apart.",
+        "trade association column (partial backfill before test); ASTM D2774 (laying)",
+    )
+
+
+def _flush_main(f: Figures) -> Step:
+    return Step(
+        0,
+        "flush-main",
+        "Flush the main before the zone valves",
+        (
+            "With the main's ends open at the places of the valves, open isolation valve and assembly"
+            " slowly in"
+            " the assembly's own order (see that step) and run each end until clear, nearest first.",
+            "Close the isolation valve again and cap the ends until the valves are fitted.",
+        ),
+        _flush_main_text(f),
+        "Lead the water away from the open trench: it undermines the bedding.",
+        "scouring 2.5 ft/s: American Fork UT code 15.01.790; the rest common practice",
+    )
+
+
+def _wire_valves(f: Figures) -> Step:
+    return Step(
+        0,
+        "wire-valves",
+        "Fit zone valves and pull the wire",
+        (
+            "Flush the main at each valve's place before the valve goes in; then fit the valve in its"
+            " box with"
+            " the union to hand.",
+            "Lay the wire beside or under the main with slack at turns; splices in boxes, waterproof, on"
+            " the"
+            " record drawing.",
+        ),
+        _wire(f),
+        "Controller unplugged and locked off while wires are joined.",
+        "30 V or less: cover per NEC Table 300.5 where the local code applies it; splices: 21 NCAC 23 .0301",
+    )
+
+
+def _flush_to_assembly(f: Figures) -> str:
+    ahead = connection_pipes(f.design)
+    rows = [r for r in f.fill.rows if r.pipe in ahead]
+    if not rows:
+        return f"Flushing flow {NOT_STATED}"
+    return "Flush at " + "; ".join(f"{r.pipe} {f.flow(r.flush_m3s)}" for r in rows) + " or more (2.5 ft/s)"
+
+
+def _flush_main_text(f: Figures) -> str:
+    ahead = connection_pipes(f.design)
+    rows = [r for r in f.fill.rows if r.role != "lateral" and r.pipe not in ahead]
+    flows = sorted({(r.flush_m3s, r.size) for r in rows}, reverse=True)
+    if not flows:
+        return f"Flushing flow {NOT_STATED}"
+    return "Flush " + "; ".join(f"{size} at {f.flow(flow)}" for flow, size in flows) + " or more (2.5 ft/s)"
+
+
+def _wire(f: Figures) -> str:
+    control = f.design.control
+    if control is None:
+        return f"Valves {f.names('valve') or NOT_STATED}; wire {NOT_STATED}"
+    cover = control.wire_cover.written if control.wire_cover else NOT_STATED
+    return f"Valves {f.names('valve') or NOT_STATED}; wire {control.wire or NOT_STATED}; wire cover {cover}"
