@@ -234,6 +234,20 @@ def _small_print(column: _Column, who: Identity) -> None:
         column.y += len(texts) * small * LINE + 0.7
 
 
+def _title(words: str, letters: Lettering, middle: float, top: float, width: float) -> Group:
+    """The sheet's title as large as the room of two title lines allows."""
+    room = letters.title * 3.0
+    for height in (letters.title, letters.heading, letters.body, letters.floor):
+        lines = wrapped(words, width, height, True)
+        if len(lines) * height * 1.35 <= room:
+            break
+    y = top + letters.title * 0.4
+    texts = [
+        Text(middle, y + (i + 1) * height * 1.35, t, height, "middle", True) for i, t in enumerate(lines)
+    ]
+    return Group("sheet-title", tuple(texts), title="Sheet title")
+
+
 def _identity(column: _Column, paper: Paper, project: Project, who: Identity) -> None:
     """Title, scale, issue date, digest and the sheet's number: the bottom right corner of the sheet."""
     letters = column.letters
@@ -241,10 +255,7 @@ def _identity(column: _Column, paper: Paper, project: Project, who: Identity) ->
     top = bottom - _identity_height(letters)
     middle, small = (left + right) / 2, letters.floor
     column.marks.append(Line(((left, top), (right, top)), "frame-thin"))
-    y = top + letters.title * 0.5
-    for line in wrapped(who.title.upper(), right - left - 3.0, letters.title, True)[:2]:
-        y += letters.title * 1.25
-        column.marks.append(Text(middle, y, line, letters.title, "middle", True))
+    column.marks.append(_title(who.title.upper(), letters, middle, top, right - left - 3.0))
     issued = project.issued.isoformat() if project.issued else "not given"
     y = bottom - letters.sheet_id * 1.5 - small * LINE * 1.6
     column.marks.append(
@@ -264,8 +275,7 @@ def _identity(column: _Column, paper: Paper, project: Project, who: Identity) ->
     column.marks.append(Text(right - 1.4, y, paper.name.split(",")[0], small, "end"))
     rule = bottom - letters.sheet_id * 1.5
     column.marks.append(Line(((left, rule), (right, rule)), "frame-thin"))
-    column.marks.append(
-        Text(middle, bottom - letters.sheet_id * 0.3, who.id, letters.sheet_id, "middle", True)
-    )
+    big = Text(middle, bottom - letters.sheet_id * 0.3, who.id, letters.sheet_id, "middle", True)
+    column.marks.append(Group("sheet-id", (big,), title="Sheet id"))
     for kind in ("sheet title", "issue date", "sheet number", "sheet id", "digest"):
         column.drawn.append(Noted("title-block", kind, "", left, y))

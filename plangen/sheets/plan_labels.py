@@ -31,7 +31,7 @@ class Want:
 
     `half` is half the size of the object's symbol; `mark` a symbol kind drawn inside the label because it
     had no room at its place; `dot` puts a dot where the leader meets a line; `starts` are further points
-    the leader may come from.
+    the leader may come from; `quiet` leaves the leader out, for names of what lies all around.
     """
 
     object: str
@@ -46,6 +46,7 @@ class Want:
     mark: str = ""
     dot: bool = False
     starts: tuple[XY, ...] = ()
+    quiet: bool = False
 
 
 def put(canvas: Canvas, want: Want) -> None:
@@ -159,7 +160,7 @@ def _letter(canvas: Canvas, want: Want, lines: Sequence[str], spot: Spot) -> Non
         for i, line in enumerate(lines):
             y = top + _PAD / 2 + want.height * (1.05 + i * LINE)
             marks.append(Text(x, y, line, want.height, bold=want.bold, halo=True))
-    if spot.leader:
+    if spot.leader and not want.quiet:
         start, end = spot.leader
         canvas.add("leaders", Group("leader", _leader(start, end, want.dot), want.object))
     canvas.add("labels", Group("label", tuple(marks), want.object, f"Label of {want.object}"))

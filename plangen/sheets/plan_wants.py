@@ -16,7 +16,7 @@ from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import Want, put, put_along
 from plangen.sheets.plan_wants_site import letter_site
-from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_middle
+from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_places
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
@@ -26,18 +26,20 @@ _SHORT_MM = 20.0
 
 def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded: tuple[str, ...]) -> None:
     """Letter every object of one view."""
-    devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.kind == "tee", d.name))
-    for device in (d for d in devices if d.kind != "valve"):
+    devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
+    for device in (d for d in devices if d.kind not in ("valve", "tee")):
         _device(canvas, design, device, device.name in crowded)
     for device in (d for d in devices if d.kind == "valve"):
         _valve(canvas, design, hydraulics, device, device.name in crowded)
     _ends(canvas, design, crowded)
     _sensors(canvas, design)
+    _sleeves_and_drip(canvas, design)
     # short runs among fittings have few places left, long laterals many
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
             _pipe(canvas, pipe)
-    _sleeves_and_drip(canvas, design)
+    for device in (d for d in devices if d.kind == "tee"):
+        _device(canvas, design, device, device.name in crowded)
     for head in design.heads:
         _head(canvas, head)
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
@@ -215,12 +217,15 @@ def _pipe(canvas: Canvas, pipe: Pipe) -> None:
 
 def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
     for sleeve in design.sleeves:
-        middle = sleeve_middle(design, sleeve)
-        at_xy = canvas.view.paper(middle) if middle else None
-        if at_xy and canvas.sees(at_xy):
-            words = f"{sleeve.name} SL {sleeve.size.nominal}"
-            put(canvas, Want(sleeve.name, "sleeve", (words,), at_xy, 1.0, canvas.letters.note, 1.8, dot=True))
-            canvas.anchors.append((sleeve.name, *at_xy))
+        places = [canvas.view.paper(p) for p in sleeve_places(design, sleeve)]
+        if places and canvas.sees(places[0]):
+            words, note = f"{sleeve.name} SL {sleeve.size.nominal}", canvas.letters.note
+            starts = tuple(places[1:])
+            put(
+                canvas,
+                Want(sleeve.name, "sleeve", (words,), places[0], 1.0, note, 1.8, dot=True, starts=starts),
+            )
+            canvas.anchors.append((sleeve.name, *places[0]))
     for drip in design.drips:
         area = design.area(drip.area)
         if area is None:
@@ -264,6 +269,7 @@ def _zone_tag(canvas: Canvas, design: Design, zone: Zone) -> None:
                 canvas.letters.body,
                 3.0,
                 True,
+                quiet=True,
             ),
         )
         canvas.anchors.append((zone.name, *at_xy))

@@ -185,14 +185,18 @@ def _between(route: Sequence[Point], start: float, end: float) -> tuple[Point, .
     return tuple(p for p in (first, *middle, last) if p is not None)
 
 
-def sleeve_middle(design: Design, sleeve: Sleeve) -> Point | None:
-    """Return the middle of the stretch of pipe that a sleeve covers, or None if it covers none."""
+def sleeve_places(design: Design, sleeve: Sleeve) -> tuple[Point, ...]:
+    """Return places along the stretch of pipe that a sleeve covers, its middle first, or none."""
     pipe, area = design.pipe(sleeve.pipe), design.area(sleeve.under)
     if pipe is None or area is None:
-        return None
+        return ()
     route = tuple(stop.point for stop in pipe.route)
     stretches = stretch_under(route, area.outline)
-    return point_along(route, (stretches[0][0] + stretches[0][1]) / 2) if stretches else None
+    if not stretches:
+        return ()
+    start, end = stretches[0]
+    places = (point_along(route, start + (end - start) * t) for t in (0.5, 0.25, 0.75, 0.1, 0.9))
+    return tuple(p for p in places if p is not None)
 
 
 def square(at_xy: XY, half: float) -> Rect:
