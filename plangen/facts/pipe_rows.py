@@ -159,9 +159,13 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
         both = worked(head_to_pressure_pa(total), f"no flow, plus surge; {how}", (*still, *moving))
     if not check.static_known:
         static, both = no_static, no_static
+    flow, velocity = worked(check.flow_m3s, how, moving), worked(check.velocity_ms, how, moving)
+    if not check.flow_known:
+        # A case in which this pipe may carry water was not solved: its greatest flow is not known.
+        flow = velocity = surge = both = unknown(*survey.why_unsolved())
     return {
-        "flow": worked(check.flow_m3s, how, moving),
-        "velocity": worked(check.velocity_ms, how, moving),
+        "flow": flow,
+        "velocity": velocity,
         "static_pressure": static,
         "surge": surge,
         "static_and_surge": both,

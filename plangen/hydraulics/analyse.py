@@ -37,9 +37,10 @@ def analyse(design: Design, surface: Surface) -> Hydraulics:
     ready = assembly_of(design, surface, supply, wiring, fit(wiring))
     if supply.node not in wiring.places:
         failure = Failure("", "cut-off", f"no pipe begins at {supply.node}", (supply.node,))
-        return _result(ready, supply, (), (failure,))
+        return _result(ready, supply, (), (failure,), frozenset(z.name for z in design.zones))
     cases: list[CaseResult] = []
     failures: list[Failure] = []
+    failed: set[str] = set()
     found = branches(design, wiring, supply.node)
     zones = {z.name: z for z in design.zones}
     for names in zone_sets(design):
@@ -48,11 +49,16 @@ def analyse(design: Design, surface: Surface) -> Hydraulics:
             cases.append(outcome)
         else:
             failures.extend(outcome)
-    return _result(ready, supply, tuple(cases), tuple(failures))
+            failed.update(names)
+    return _result(ready, supply, tuple(cases), tuple(failures), frozenset(failed))
 
 
 def _result(
-    ready: Assembly, supply: Supply, cases: tuple[CaseResult, ...], failures: tuple[Failure, ...]
+    ready: Assembly,
+    supply: Supply,
+    cases: tuple[CaseResult, ...],
+    failures: tuple[Failure, ...],
+    failed: frozenset[str],
 ) -> Hydraulics:
     return Hydraulics(
         design_pressure_m=supply.design_m,
@@ -60,7 +66,7 @@ def _result(
         pressure_basis=supply.basis,
         cases=cases,
         failures=failures,
-        pipes=pipe_checks(ready, cases),
+        pipes=pipe_checks(ready, cases, failed),
         worst=_worst_case(cases),
         static_inputs=supply.static_inputs,
         notes=_notes(ready, cases),

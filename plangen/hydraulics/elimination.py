@@ -9,9 +9,10 @@ from __future__ import annotations
 import heapq
 from dataclasses import dataclass
 
-# One pivot: its number, its neighbours left, the slots of their off-diagonal values, and for each pair of
-# neighbours (position, position, slot of the pair).
-_Row = tuple[int, tuple[int, ...], tuple[int, ...], tuple[tuple[int, int, int], ...]]
+# More than one neighbour left: them, the slots of their values, and (position, position, slot) of each pair.
+_Many = tuple[tuple[int, ...], tuple[int, ...], tuple[tuple[int, int, int], ...]]
+# One pivot: its number, its one neighbour (-1: none) and the slot of their value, or all of `_Many`.
+_Row = tuple[int, int, int, _Many | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,26 +40,36 @@ class Elimination:
 
     def solve(self, diagonal: list[float], off: list[float], right: list[float]) -> list[float]:
         """Return x of A x = right. Overwrites its arguments; `off` must have `size` entries."""
-        for pivot, others, slots, pairs in self.rows:
-            if len(others) == 1:
-                value, other = off[slots[0]], others[0]
+        for pivot, other, slot, many in self.rows:
+            if many is not None:
+                _eliminate(pivot, many, diagonal, off, right)
+            elif other >= 0:
+                value = off[slot]
                 factor = value / diagonal[pivot]
                 diagonal[other] -= factor * value
                 right[other] -= factor * right[pivot]
-                continue
-            d, r = diagonal[pivot], right[pivot]
-            for other, slot in zip(others, slots, strict=True):
-                factor = off[slot] / d
-                diagonal[other] -= factor * off[slot]
-                right[other] -= factor * r
-            for i, j, slot in pairs:
-                off[slot] -= off[slots[i]] * off[slots[j]] / d
-        for pivot, others, slots, _ in reversed(self.rows):
-            total = right[pivot]
-            for other, slot in zip(others, slots, strict=True):
-                total -= off[slot] * right[other]
-            right[pivot] = total / diagonal[pivot]
+        for pivot, other, slot, many in reversed(self.rows):
+            if many is not None:
+                total = right[pivot]
+                for near, place in zip(many[0], many[1], strict=True):
+                    total -= off[place] * right[near]
+                right[pivot] = total / diagonal[pivot]
+            elif other >= 0:
+                right[pivot] = (right[pivot] - off[slot] * right[other]) / diagonal[pivot]
+            else:
+                right[pivot] /= diagonal[pivot]
         return right
+
+
+def _eliminate(pivot: int, many: _Many, diagonal: list[float], off: list[float], right: list[float]) -> None:
+    others, slots, pairs = many
+    d, r = diagonal[pivot], right[pivot]
+    for other, slot in zip(others, slots, strict=True):
+        factor = off[slot] / d
+        diagonal[other] -= factor * off[slot]
+        right[other] -= factor * r
+    for i, j, slot in pairs:
+        off[slot] -= off[slots[i]] * off[slots[j]] / d
 
 
 def _order(around: list[dict[int, int]], size: int) -> tuple[list[_Row], int]:
@@ -73,6 +84,13 @@ def _order(around: list[dict[int, int]], size: int) -> tuple[list[_Row], int]:
         if done[pivot] or degree != len(near):
             continue
         done[pivot] = True
+        if degree <= 1:
+            other, slot = next(iter(near.items()), (-1, -1))
+            rows.append((pivot, other, slot, None))
+            if other >= 0:
+                del around[other][pivot]
+                heapq.heappush(heap, (len(around[other]), other))
+            continue
         others = tuple(sorted(near))
         for other in others:
             del around[other][pivot]
@@ -86,5 +104,5 @@ def _order(around: list[dict[int, int]], size: int) -> tuple[list[_Row], int]:
                 pairs.append((i, j, around[a][b]))
         for other in others:
             heapq.heappush(heap, (len(around[other]), other))
-        rows.append((pivot, others, tuple(near[o] for o in others), tuple(pairs)))
+        rows.append((pivot, -1, -1, (others, tuple(near[o] for o in others), tuple(pairs))))
     return rows, size

@@ -7,6 +7,7 @@ nothing ran: what a pipe behind a zone valve may see when its outlets are plugge
 from __future__ import annotations
 
 import heapq
+from dataclasses import replace
 from itertools import pairwise
 
 from plangen.geometry.point import Point, distance, point_along
@@ -27,8 +28,10 @@ FLUSH_MS = 2.5 * FOOT_M
 _STEP_M = 5.0
 
 
-def pipe_checks(ready: Assembly, cases: tuple[CaseResult, ...]) -> tuple[PipeCheck, ...]:
-    """Return the check of each pipe that carries water, in the order of names."""
+def pipe_checks(
+    ready: Assembly, cases: tuple[CaseResult, ...], failed: frozenset[str]
+) -> tuple[PipeCheck, ...]:
+    """Return the check of each pipe, in the order of names; `failed` names the zones of unsolved cases."""
     hardest: dict[str, tuple[float, float, str]] = {}
     for case in cases:
         for result in case.solution.links:
@@ -42,7 +45,10 @@ def pipe_checks(ready: Assembly, cases: tuple[CaseResult, ...]) -> tuple[PipeChe
     for leg in ready.wiring.legs.values():
         legs.setdefault(leg.pipe.name, []).append(leg)
     return tuple(
-        _check(ready, found[0].pipe, found, heads, hardest.get(name, (0.0, 0.0, "")))
+        replace(
+            _check(ready, found[0].pipe, found, heads, hardest.get(name, (0.0, 0.0, ""))),
+            flow_known=found[0].pipe.zone not in failed if found[0].pipe.zone else not failed,
+        )
         for name, found in sorted(legs.items())
     )
 

@@ -102,6 +102,7 @@ class PipeCheck:
     volume_m3: float
     length_m: float
     static_known: bool = True  # False: an elevation or the static pressure is not known, a floor only
+    flow_known: bool = True  # False: a case in which it may carry water failed, the greatest flow is a floor
     fill_flow_m3s: float = 0.0  # at 1 ft/s
     flush_flow_m3s: float = 0.0  # at 2.5 ft/s
 

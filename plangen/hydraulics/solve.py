@@ -7,6 +7,8 @@ switched between turns. It ends when the flows stand still and energy and mass b
 
 from __future__ import annotations
 
+from operator import sub
+
 from plangen.hydraulics.friction import curve_covers, curve_value, velocity_ms
 from plangen.hydraulics.network import LinkResult, Network, NodeResult, Solution
 from plangen.hydraulics.results import Failure
@@ -40,58 +42,72 @@ def solve(network: Network) -> Solution | Failure:
     if cut:
         return Failure(network.case, "cut-off", f"no water reaches {', '.join(cut)}", cut)
     work = work_of(network)
-    change = 0.0
-    switched = 1
+    settling = False
     for turn in range(MOST_TURNS):
-        energy = _linearise(work, turn)
-        if turn and not switched and energy < _ENERGY_M:
-            total = sum(map(abs, work.flow)) + sum(abs(o.flow) for o in work.outlets)
-            still = _FLOW_SHARE * total + _FLOW_FLOOR_M3S * len(work.flow)
-            if change <= still:
-                residual = _imbalance(work)
-                if residual <= still:
-                    return _leaves_law(work) or _solution(work, turn, residual)
+        _linearise(work, turn)
+        if settling and _energy_error(work) < _ENERGY_M:
+            residual = _imbalance(work)
+            if residual <= _still(work):
+                return _leaves_law(work) or _solution(work, turn, residual)
         _solve_heads(work)
         change = _correct_flows(work)
-        switched = switch(work)
+        settling = switch(work) == 0 and change <= _still(work)
     message = f"the flows did not settle within {MOST_TURNS} turns"
     return Failure(network.case, "no-convergence", message, ())
 
 
-def _linearise(work: Work, turn: int) -> float:
-    """Set loss, conductance and offset of every link and outlet; return the worst energy error in metres."""
-    flow, head, state = work.flow, work.head, work.state
-    starts, ends, loss, conductance, offset = work.starts, work.ends, work.loss, work.conductance, work.offset
-    worst = 0.0
+def _still(work: Work) -> float:
+    """Return the sum of changes that counts as standing still."""
+    total = sum(map(abs, work.flow)) + sum(abs(o.flow) for o in work.outlets)
+    return _FLOW_SHARE * total + _FLOW_FLOOR_M3S * len(work.flow)
+
+
+def _linearise(work: Work, turn: int) -> None:
+    """Set loss, conductance and offset of every link and outlet about its flow."""
+    flow, loss, conductance, offset = work.flow, work.loss, work.conductance, work.offset
     for k, r, m, low in work.plain:
         q = flow[k]
-        size = abs(q)
+        size = q if q >= 0.0 else -q
         if size < LOW_FLOW_M3S:
-            h = low / LOW_FLOW_M3S * q
             slope = low / LOW_FLOW_M3S
-        else:
+            h = slope * q
+        elif m:
             rough, local = r * size**0.852, m * size
             h = (rough + local) * q
             slope = 1.852 * rough + 2.0 * local
+        else:
+            rough = r * size**0.852
+            h = rough * q
+            slope = 1.852 * rough
+        p = 1.0 / slope if slope > _LEAST_SLOPE else 1.0 / _LEAST_SLOPE
         loss[k] = h
-        p = 1.0 / (slope if slope > _LEAST_SLOPE else _LEAST_SLOPE)
-        conductance[k], offset[k] = p, q - p * h
-        error = abs(h - head[starts[k]] + head[ends[k]])
-        if error > worst and state[k] == OPEN:
-            worst = error
-    worst = max(worst, _linearise_curves(work, turn), _linearise_outlets(work, turn))
-    for k, now in enumerate(state):
-        if now == CLOSED:
-            conductance[k], offset[k] = 0.0, 0.0
-        elif now == REGULATING:
-            conductance[k], offset[k] = 0.0, flow[k]
-    if CLOSED in state:
+        conductance[k] = p
+        offset[k] = q - p * h
+    _linearise_curves(work, turn)
+    _linearise_outlets(work, turn)
+    if work.switched:
+        for k, now in enumerate(work.state):
+            if now == CLOSED:
+                conductance[k], offset[k] = 0.0, 0.0
+            elif now == REGULATING:
+                conductance[k], offset[k] = 0.0, flow[k]
         anchor_islands(work)
+
+
+def _energy_error(work: Work) -> float:
+    """Return the worst difference between a loss and the heads at its ends, in metres."""
+    head, worst = work.head, 0.0
+    for a, b, h, now in zip(work.starts, work.ends, work.loss, work.state, strict=True):
+        error = abs(h - head[a] + head[b])
+        if error > worst and now == OPEN:
+            worst = error
+    for outlet in work.outlets:
+        if outlet.part == ROOT:
+            worst = max(worst, abs((outlet.flow / outlet.law.k) ** 2 - head[outlet.node] + outlet.elevation_m))
     return worst
 
 
-def _linearise_curves(work: Work, turn: int) -> float:
-    worst = 0.0
+def _linearise_curves(work: Work, turn: int) -> None:
     for item in work.curved:
         k = item.link
         q = work.flow[k]
@@ -106,22 +122,16 @@ def _linearise_curves(work: Work, turn: int) -> float:
         p = 1.0 / max(item.step.steepened(turn, q, h, slope), _LEAST_CURVE_SLOPE)
         work.loss[k] = h
         work.conductance[k], work.offset[k] = p, q - p * h
-        if work.state[k] == OPEN:
-            worst = max(worst, abs(h - work.head[work.starts[k]] + work.head[work.ends[k]]))
-    return worst
 
 
-def _linearise_outlets(work: Work, turn: int) -> float:
-    worst = 0.0
+def _linearise_outlets(work: Work, turn: int) -> None:
     for outlet in work.outlets:
         if outlet.part == ROOT:
-            m = 1.0 / outlet.law.k**2
             q = outlet.flow
-            slope = max(2.0 * m * abs(q), _LEAST_SLOPE)
-            h = m * q * abs(q)
-            worst = max(worst, abs(h - work.head[outlet.node] + outlet.elevation_m))
-            outlet.conductance = 1.0 / slope
-            outlet.offset = q - outlet.conductance * h
+            local = outlet.root_m * (q if q >= 0.0 else -q)
+            slope = 2.0 * local
+            outlet.conductance = p = 1.0 / slope if slope > _LEAST_SLOPE else 1.0 / _LEAST_SLOPE
+            outlet.offset = q - p * local * q
         elif outlet.part == LINE:
             pressure = max(work.head[outlet.node] - outlet.elevation_m, outlet.law.root_to_m)
             q, slope = outlet.law.line(pressure)
@@ -129,7 +139,6 @@ def _linearise_outlets(work: Work, turn: int) -> float:
             outlet.conductance, outlet.offset = steep, q - steep * pressure
         else:
             outlet.conductance = outlet.offset = 0.0
-    return worst
 
 
 def _solve_heads(work: Work) -> None:
@@ -163,22 +172,17 @@ def _solve_heads(work: Work) -> None:
 def _correct_flows(work: Work) -> float:
     """Bring every flow to the new heads; return the sum of the changes."""
     head, flow = work.head, work.flow
-    change = 0.0
-    for k, (a, b, p, y) in enumerate(
-        zip(work.starts, work.ends, work.conductance, work.offset, strict=True)
-    ):
-        new = y + p * (head[a] - head[b])
-        change += abs(new - flow[k])
-        flow[k] = new
-    for k, now in enumerate(work.state):
-        if now == CLOSED:
-            change -= abs(flow[k])
-            flow[k] = 0.0
+    joined = zip(work.starts, work.ends, work.conductance, work.offset, strict=True)
+    new = [y + p * (head[a] - head[b]) for a, b, p, y in joined]
+    if work.switched:
+        new = [0.0 if now == CLOSED else q for q, now in zip(new, work.state, strict=True)]
+    change = sum(map(abs, map(sub, new, flow)))
+    work.flow = new
     for outlet in work.outlets:
-        new = outlet.offset + outlet.conductance * (head[outlet.node] - outlet.elevation_m)
-        change += abs(new - outlet.flow)
-        outlet.flow = new
-    return change + _balance_regulators(work)
+        q = outlet.offset + outlet.conductance * (head[outlet.node] - outlet.elevation_m)
+        change += abs(q - outlet.flow)
+        outlet.flow = q
+    return change + _balance_regulators(work) if work.switched else change
 
 
 def _balance_regulators(work: Work) -> float:

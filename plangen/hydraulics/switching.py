@@ -17,7 +17,12 @@ _SEEP_M2S = 1e-10
 
 def switch(work: Work) -> int:
     """Bring every check valve, regulator and outlet to the state its heads and flows ask for."""
-    return _check_valves(work) + sum(_regulate(work, r) for r in work.regulators) + _outlets(work)
+    changed = sum(_regulate(work, r) for r in work.regulators)
+    if True in work.one_way:
+        changed += _check_valves(work)
+    if changed:
+        work.switched = any(now != OPEN for now in work.state)
+    return changed + _outlets(work)
 
 
 def anchor_islands(work: Work) -> None:

@@ -75,6 +75,7 @@ class Outlet:
     law: OutletLaw
     part: int
     flow: float
+    root_m: float  # h = root_m q^2 on the square root
     step: Step = field(default_factory=Step)
     conductance: float = 0.0
     offset: float = 0.0
@@ -101,6 +102,7 @@ class Work:
     loss: list[float] = field(default_factory=list)
     conductance: list[float] = field(default_factory=list)
     offset: list[float] = field(default_factory=list)
+    switched: bool = False  # whether any link is closed or regulating
 
 
 # Below this flow a pipe's loss is a straight line, so that a ring's idle link has a slope to stand on.
@@ -177,4 +179,5 @@ def _place_outlets(work: Work, index: dict[str, int]) -> None:
         flow = law.flow_m3s(guess)
         part = ROOT if law.root_to_m > 0 else LINE
         start = law.k * math.sqrt(guess) if part == ROOT else flow
-        work.outlets.append(Outlet(index[node.id], node.elevation_m, law, part, start))
+        root_m = law.k**-2.0 if law.k < math.inf else 0.0
+        work.outlets.append(Outlet(index[node.id], node.elevation_m, law, part, start, root_m))

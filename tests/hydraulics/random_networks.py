@@ -40,8 +40,8 @@ def random_network(seed: int) -> Network:
             a, b = rng.sample(range(1, count), 2)
             links.append(_pipe(f"L{j}", f"N{a}", f"N{b}", rng, rng.uniform(5, 80)))
     if seed % 4 == 0:
-        links.append(Link("RG", "N1", "RO", "regulator", "RG", diameter_m=0.02, minor_k=3.0,
-                          setting_m=rng.uniform(15, 30) * PSI_M))  # fmt: skip
+        setting = rng.uniform(15, 30) * PSI_M
+        links.append(Link("RG", "N1", "RO", "regulator", "RG", 0.0, 0.02, minor_k=3.0, setting_m=setting))
         nodes.append(Node("RO", nodes[2].elevation_m))
         plain = Emitter(k_m3s_per_m05=0.4 * GPM / PSI_M**0.5)
         nodes.append(Node("RE", rng.uniform(-1, 1), emitter=plain))
@@ -88,5 +88,6 @@ def _emitter(rng: random.Random) -> Emitter:
         return Emitter(k_m3s_per_m05=k, regulated_at_m=rng.uniform(25, 45) * PSI_M)
     if law == 2:
         return Emitter(constant_m3s=rng.uniform(0.1, 2) * GPM, constant_from_m=10 * PSI_M)
-    points = [(p * PSI_M, k * (p * PSI_M) ** 0.5 * rng.uniform(0.99, 1.01)) for p in (15, 25, 35, 45, 60, 100)]
+    heads = [p * PSI_M for p in (15, 25, 35, 45, 60, 100)]
+    points = [(p, k * p**0.5 * rng.uniform(0.99, 1.01)) for p in heads]
     return Emitter(table_m_m3s=tuple(points))

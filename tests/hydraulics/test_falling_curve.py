@@ -1,7 +1,8 @@
-"""Operating points on a falling stretch of a loss curve, against a bracketing root-finder (scipy.optimize.brentq).
+"""Operating points on a falling stretch of a loss curve, against scipy's bracketing root-finder `brentq`.
 
-A reduced-pressure assembly loses more at low flow than at its best flow (USC Foundation for Cross-Connection Control,
-newsletter vol. 10 no. 4, 1992: loss below rated flow can exceed the loss at rated flow). The curve is invented.
+A reduced-pressure assembly loses more at low flow than at its best flow (USC Foundation for Cross-Connection
+Control, newsletter vol. 10 no. 4, 1992: loss below rated flow can exceed that at rated flow). The curve is
+invented.
 """
 
 from __future__ import annotations
@@ -23,7 +24,8 @@ PIPE = Link("P", "B", "C", "pipe", "P", 80 * FOOT_M, 1.049 * INCH_M, 150.0)
 
 
 def network(supply_psi: float, k_gpm: float) -> Network:
-    nodes = (Node("A", 0.0), Node("B", 0.0), Node("C", 0.0, emitter=Emitter(k_m3s_per_m05=k_gpm * GPM / PSI_M**0.5)))
+    nozzle = Emitter(k_m3s_per_m05=k_gpm * GPM / PSI_M**0.5)
+    nodes = (Node("A", 0.0), Node("B", 0.0), Node("C", 0.0, emitter=nozzle))
     assembly = Link("RP", "A", "B", "device", "RP", curve_m3s_m=CURVE, one_way=True)
     return Network("falling", (), (SourceNode("A", supply_psi * PSI_M),), nodes, (assembly, PIPE))
 

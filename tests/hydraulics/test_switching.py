@@ -1,4 +1,4 @@
-"""Check valves, regulators, outlets and sources that open, close, hold or run out; every failure has its name."""
+"""Check valves, regulators, outlets and sources that open, close, hold or run out, each failure by name."""
 
 from __future__ import annotations
 
@@ -93,16 +93,18 @@ def failure_of(network: Network) -> Failure:
 
 
 def test_pressure_beyond_the_table_is_named() -> None:
-    found = failure_of(net(60.0, (Node("A", 0.0, emitter=Emitter(table_m_m3s=TABLE)),), (pipe("P", "S", "A"),)))
+    outlet = Node("A", 0.0, emitter=Emitter(table_m_m3s=TABLE))
+    found = failure_of(net(60.0, (outlet,), (pipe("P", "S", "A"),)))
     assert (found.code, found.objects) == ("curve-left", ("A",))
 
 
 def test_flow_beyond_the_residual_test_is_named() -> None:
     curve = ((0.0, 0.0), (1e-4, 10.0))
     source = (SourceNode("S", 50.0, curve),)
-    inside = solved(Network("r", (), source, (Node("S", 0.0), Node("A", 0.0, 5e-5)), (pipe("P", "S", "A"),)))
+    pipes = (pipe("P", "S", "A"),)
+    inside = solved(Network("r", (), source, (Node("S", 0.0), Node("A", 0.0, 5e-5)), pipes))
     assert inside.node("S").head_m == pytest.approx(45.0, abs=1e-9)
-    beyond = failure_of(Network("r", (), source, (Node("S", 0.0), Node("A", 0.0, 2e-4)), (pipe("P", "S", "A"),)))
+    beyond = failure_of(Network("r", (), source, (Node("S", 0.0), Node("A", 0.0, 2e-4)), pipes))
     assert beyond.code == "curve-left"
 
 
