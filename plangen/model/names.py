@@ -17,6 +17,10 @@ def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((0, int(t), "") if t.isdigit() else (1, 0, t) for t in re.findall(r"\d+|\D+", name))
 
 
+# Looking for a like name takes time; after so many unknown names nobody reads on.
+MOST_SUGGESTED = 50
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One named object: its kind (lead words), its statement (None for a zone) and the zone it is in."""
@@ -100,6 +104,8 @@ class NameTable:
         return None
 
     def _similar(self, name: str, kinds: tuple[str, ...]) -> str:
+        if len(self.unknown) > MOST_SUGGESTED:
+            return ""
         legal = [n for n, e in self.entries.items() if not kinds or e.kind in kinds]
         near = closest(name, legal)
         return f"a similar name exists: `{near}`" if near else ""

@@ -51,7 +51,7 @@ def quantity_value(text: str) -> tuple[float, Dimension]:
     feet = _FEET.fullmatch(text)
     if feet:
         rest, dimension = quantity_value(feet[3])
-        value = int(feet[2]) * FOOT_M + rest
+        value = float(feet[2]) * FOOT_M + rest
         return (-value if feet[1] else value), dimension
     parts = _SPLIT.fullmatch(text)
     if parts is None:

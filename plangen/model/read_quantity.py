@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from plangen.diagnostics.diagnostic import Problems
 from plangen.model.bound import BROKEN, Broken, Law
 from plangen.model.cursor import Cursor, shown
@@ -43,6 +45,10 @@ class QuantityReader:
             self.problems.error(
                 "PG2025", f"`{term.text}` divides by nought", term.span, help="write the size in full"
             )
+            return BROKEN
+        if not math.isfinite(si):
+            shown_number = f"{term.text[:20]}…"
+            self.problems.error("PG2025", f"`{shown_number}` is beyond any quantity", term.span)
             return BROKEN
         if found is not dimension:
             self.problems.error(

@@ -15,10 +15,35 @@ from tests.syntax.single_edit import edited
 
 GOOD = shipped_text("examples", "residential", "design.plan")
 _PIECES = st.sampled_from(
-    ["plangen 1\n", "site {\n", "}\n", "zone Z1 {\n", "  valve V1 valve-1, at (1, 2)\n", '"', "(", ")", ",", "->", " ",
-     "\n", "12 in", "3/0 in", "V1", "House.southwest", "#", "2026-99-99", "coordinates ft", "\t", "part p {\n", "at ",
-     "lot L outline (0, 0) -> (1, 1)\n", "source W1 at 3 ft east of W1\n", "supply {\n", "project \"x\" {\n"]
-)  # fmt: skip
+    [
+        "plangen 1\n",
+        "site {\n",
+        "}\n",
+        "zone Z1 {\n",
+        "  valve V1 valve-1, at (1, 2)\n",
+        '"',
+        "(",
+        ")",
+        ",",
+        "->",
+        " ",
+        "\n",
+        "12 in",
+        "3/0 in",
+        "V1",
+        "House.southwest",
+        "#",
+        "2026-99-99",
+        "coordinates ft",
+        "\t",
+        "part p {\n",
+        "at ",
+        "lot L outline (0, 0) -> (1, 1)\n",
+        "source W1 at 3 ft east of W1\n",
+        "supply {\n",
+        'project "x" {\n',
+    ]
+)
 
 
 def read_and_render(text: str) -> int:

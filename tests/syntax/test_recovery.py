@@ -41,7 +41,9 @@ def test_a_name_whose_line_is_broken_stays_silent_where_it_is_used() -> None:
 
 
 def test_order_of_messages_is_that_of_the_text() -> None:
-    text = GOOD.replace("static 64 psi", "static 64 psy").replace("kind           rotor", "kind           rottor")
+    text = GOOD.replace("static 64 psi", "static 64 psy").replace(
+        "kind           rotor", "kind           rottor"
+    )
     starts = [p.span.start for p in read_design(SourceFile.of("d.plan", text)).problems]
     assert starts == sorted(starts)
 

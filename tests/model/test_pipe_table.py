@@ -1,0 +1,55 @@
+"""The pipe table against figures of the standards it cites."""
+
+from __future__ import annotations
+
+import math
+
+import fluids
+import pytest
+
+from plangen.model.pipe_table import PIPE_TABLE, families, family_label, pipe_size, pipe_size_of, sizes_of
+from plangen.quantity.dimension import INCH_M, PSI_PA
+
+
+def test_every_row_is_of_a_known_family_and_adds_up() -> None:
+    for size in PIPE_TABLE.values():
+        assert size.family in families()
+        # The bore is what the walls leave; tables round to a thousandth of an inch.
+        assert abs(size.od_m - 2 * size.wall_m - size.bore_m) < 0.003 * INCH_M + 1e-4
+        assert 0 < size.wall_m < size.bore_m < size.od_m
+        assert size.source
+
+
+@pytest.mark.parametrize("nominal", ["1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in"])
+def test_schedule_40_is_that_of_the_fluids_library(nominal: str) -> None:
+    # fluids.piping (PyPI): ASTM D1785 and ASME B36.10M schedule 40 share outside diameter and wall.
+    size = pipe_size("pvc-sch40", nominal)
+    assert size is not None
+    whole, _, fraction = nominal.removesuffix(" in").rpartition("-")
+    top, _, bottom = fraction.partition("/")
+    nps = (float(whole) if whole else 0.0) + float(top) / float(bottom or 1)
+    _, _, outside, wall = fluids.nearest_pipe(NPS=nps, schedule="40")
+    assert math.isclose(size.od_m, outside, abs_tol=2e-4)
+    assert math.isclose(size.wall_m, wall, abs_tol=2e-4)
+
+
+def test_ratings_of_sdr_pipe_follow_its_ratio() -> None:
+    # ASTM D2241: rating = 2 x 2000 psi / (SDR - 1), printed rounded: 200, 160.
+    for family, rating in (("pvc-sdr21", 200), ("pvc-sdr26", 160), ("pvc-sdr17", 250)):
+        size = pipe_size(family, "1-1/2 in")
+        assert size is not None
+        assert size.rating_pa is not None
+        assert math.isclose(size.rating_pa / PSI_PA, rating, rel_tol=1e-9)
+
+
+def test_a_size_is_found_however_it_is_written() -> None:
+    assert pipe_size_of("pvc-sch40", 1.25 * INCH_M) is pipe_size("pvc-sch40", "1-1/4 in")
+    assert pipe_size_of("pe100-sdr11", 0.032) is pipe_size("pe100-sdr11", "32 mm")
+    assert pipe_size_of("pvc-sch40", 0.02) is None
+    assert pipe_size("lead", "1 in") is None
+
+
+def test_sizes_are_listed_smallest_first_and_families_have_labels() -> None:
+    assert sizes_of("pe100-sdr17")[:2] == ("32 mm", "40 mm")
+    assert all(family_label(f) != f for f in families())
+    assert family_label("lead") == "lead"
