@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 
 from plangen.hydraulics.assemble import Assembly
-from plangen.hydraulics.network import LinkResult, NodeResult, Solution
+from plangen.hydraulics.network import REGULATING, LinkResult, NodeResult, Solution
 from plangen.hydraulics.results import Budget, BudgetLine
 
 _WORDS = {"service": "Service pipe", "mainline": "Main pipe", "lateral": "Lateral", "nipple": "Nipple"}
@@ -94,7 +94,7 @@ def _line(ready: Assembly, step: _Step, nodes: dict[str, NodeResult]) -> BudgetL
         loss_m=sign * result.headloss_m,
         rise_m=nodes[after].node.elevation_m - nodes[before].node.elevation_m,
         pressure_after_m=nodes[after].pressure_m,
-        source=link.loss_source,
+        source=link.loss_source if result.state != REGULATING else "holds its setting behind it",
     )
 
 

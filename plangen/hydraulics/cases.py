@@ -37,15 +37,32 @@ class Branches:
 
 
 def zone_sets(design: Design) -> tuple[tuple[str, ...], ...]:
-    """Return each zone alone, then each set that is allowed to run together, in the order of names."""
-    names = [z.name for z in design.zones]
-    known = set(names)
-    together = {
-        tuple(sorted({z.name, *z.runs_with} & known))
-        for z in design.zones
-        if {*z.runs_with} & known - {z.name}
-    }
-    return (*((n,) for n in names), *sorted(together))
+    """Return each zone alone, then each largest set of zones that may all run together, by name."""
+    names = tuple(z.name for z in design.zones)
+    with_: dict[str, set[str]] = {name: set() for name in names}
+    for zone in design.zones:
+        for other in zone.runs_with:
+            if other in with_ and other != zone.name:
+                with_[zone.name].add(other)
+                with_[other].add(zone.name)
+    pairs = {name for name in names if with_[name]}
+    sets = sorted(tuple(n for n in names if n in found) for found in _largest(set(), pairs, set(), with_))
+    return (*((n,) for n in names), *sets)
+
+
+def _largest(
+    chosen: set[str], open_: set[str], done: set[str], with_: dict[str, set[str]]
+) -> list[set[str]]:
+    """Return the largest sets in which each may run with each (Bron and Kerbosch 1973, with pivot)."""
+    if not open_:
+        return [chosen] if chosen and not done else []
+    pivot = max(sorted(open_ | done), key=lambda n: len(with_[n] & open_))
+    found: list[set[str]] = []
+    for name in sorted(open_ - with_[pivot]):
+        found += _largest({*chosen, name}, open_ & with_[name], done & with_[name], with_)
+        open_ = open_ - {name}
+        done = done | {name}
+    return found
 
 
 def branches(design: Design, wiring: Wiring, source: str) -> Branches:

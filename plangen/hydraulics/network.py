@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# States of a solved link.
+OPEN, CLOSED, REGULATING = "open", "closed", "regulating"
+
 
 @dataclass(frozen=True, slots=True)
 class Emitter:
@@ -97,7 +100,7 @@ class LinkResult:
     flow_m3s: float
     headloss_m: float
     velocity_ms: float
-    state: str = "open"
+    state: str = OPEN
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,7 +37,7 @@ def pipe_checks(
         for result in case.solution.links:
             if result.link.kind == "pipe":
                 speed = result.velocity_ms
-                # The first case keeps the title unless another is truly faster: equal flows differ in the last bit.
+                # Only a case that is truly faster takes over: equal flows differ in the last bit.
                 if speed > hardest.get(result.link.object, (0.0, 0.0, ""))[0] * (1 + 1e-9):
                     hardest[result.link.object] = (speed, abs(result.flow_m3s), case.case)
     heads = static_heads(ready)
@@ -47,7 +47,8 @@ def pipe_checks(
     return tuple(
         replace(
             _check(ready, found[0].pipe, found, heads, hardest.get(name, (0.0, 0.0, ""))),
-            flow_known=found[0].pipe.zone not in failed if found[0].pipe.zone else not failed,
+            # A pipe of no zone carries water for all of them.
+            flow_known=not failed & ({found[0].pipe.zone} if found[0].pipe.zone else failed),
         )
         for name, found in sorted(legs.items())
     )

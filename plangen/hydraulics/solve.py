@@ -10,19 +10,18 @@ from __future__ import annotations
 from operator import sub
 
 from plangen.hydraulics.friction import curve_covers, curve_value, velocity_ms
-from plangen.hydraulics.network import LinkResult, Network, NodeResult, Solution
-from plangen.hydraulics.results import Failure
-from plangen.hydraulics.switching import anchor_islands, switch
-from plangen.hydraulics.work import (
+from plangen.hydraulics.network import (
     CLOSED,
-    LINE,
-    LOW_FLOW_M3S,
     OPEN,
     REGULATING,
-    ROOT,
-    Work,
-    work_of,
+    LinkResult,
+    Network,
+    NodeResult,
+    Solution,
 )
+from plangen.hydraulics.results import Failure
+from plangen.hydraulics.switching import anchor_islands, switch
+from plangen.hydraulics.work import LINE, LOW_FLOW_M3S, ROOT, Work, work_of
 
 MOST_TURNS = 500
 _FLOW_SHARE = 1e-9
@@ -103,7 +102,8 @@ def _energy_error(work: Work) -> float:
             worst = error
     for outlet in work.outlets:
         if outlet.part == ROOT:
-            worst = max(worst, abs((outlet.flow / outlet.law.k) ** 2 - head[outlet.node] + outlet.elevation_m))
+            pressure = head[outlet.node] - outlet.elevation_m
+            worst = max(worst, abs((outlet.flow / outlet.law.k) ** 2 - pressure))
     return worst
 
 

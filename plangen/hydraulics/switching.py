@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from math import sqrt
 
-from plangen.hydraulics.work import CLOSED, DRY, LINE, OPEN, REGULATING, ROOT, Outlet, Regulator, Work
+from plangen.hydraulics.network import CLOSED, OPEN, REGULATING
+from plangen.hydraulics.work import DRY, LINE, ROOT, Outlet, Regulator, Work
 
 _HEAD_SLACK_M = 1e-7
 _FLOW_SLACK_M3S = 1e-10

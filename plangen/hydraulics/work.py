@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from plangen.hydraulics.elimination import Elimination
 from plangen.hydraulics.friction import Curve, bore_area_m2, friction_factor, minor_factor
-from plangen.hydraulics.network import Link, Network
+from plangen.hydraulics.network import OPEN, Link, Network
 from plangen.hydraulics.outlets import OutletLaw, law_of
 
 # First guess: a foot a second in pipes, five gallons a minute in what has no bore.
@@ -19,7 +19,6 @@ _GUESS_M3S = 3e-4
 # A plain nozzle starts from the flow at this pressure head.
 _GUESS_HEAD_M = 20.0
 
-OPEN, CLOSED, REGULATING = "open", "closed", "regulating"
 DRY, ROOT, LINE = 0, 1, 2
 
 

@@ -84,7 +84,7 @@ def _build(project: object, network: Network, solution: Solution) -> None:
         if node.emitter is not None:
             _outlet(project, node, pressures[node.id])
     for link in network.links:
-        _link(project, link, states[link.id])
+        add_link(project, link, states[link.id])
 
 
 def _reservoir(project: object, name: str, head_m: float) -> None:
@@ -135,7 +135,8 @@ def _curve_valve(
     en.setlinkvalue(project, valve, en.GPV_CURVE, index)
 
 
-def _link(project: object, link: Link, state: str) -> None:
+def add_link(project: object, link: Link, state: str = "open") -> None:
+    """Add a link in the form the other solver knows for its state."""
     if state == "closed":
         i = en.addlink(project, link.id, en.PIPE, link.start, link.end)
         en.setlinkvalue(project, i, en.INITSTATUS, 0)

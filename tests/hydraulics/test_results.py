@@ -32,6 +32,13 @@ def test_every_zone_alone_and_each_set_together() -> None:
     assert both.cases[-1].total_flow_m3s > alone.total_flow_m3s
 
 
+def test_overlapping_sets_stay_apart() -> None:
+    """Z1 may run with Z2 and Z2 with Z3, which does not let all three run."""
+    sets = "\n  together       Z1, Z2\n  together       Z2, Z3"
+    found = analysed_with(("  days           3", "  days           3" + sets))
+    assert [c.zones for c in found.cases if len(c.zones) > 1] == [("Z1", "Z2"), ("Z2", "Z3")]
+
+
 def test_budget_lines_lead_from_the_source_to_the_worst_outlet() -> None:
     for case in analysed_with().cases:
         budget = case.budget
