@@ -9,7 +9,7 @@ from plangen.model.waterworks import Device, Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import feet_inches, told
 from plangen.sheets.canvas import Canvas
-from plangen.sheets.connection_path import side_words
+from plangen.sheets.connection_path import sides
 from plangen.sheets.connection_views import ConnectionView, fixed_corners
 from plangen.sheets.details_section import NOT_STATED, stated
 from plangen.sheets.marks import XY
@@ -37,8 +37,9 @@ def letter_connection(
     for device in others:
         _device(canvas, design, layout, device, device.name in crowded, False)
     _ends(canvas, design)
+    side = sides(design)
     for pipe in design.pipes:
-        _pipe(canvas, design, pipe)
+        _pipe(canvas, pipe, side[pipe.name])
     _base(canvas, design)
 
 
@@ -105,12 +106,11 @@ def _tie_lines(layout: Layout, name: str, system: str) -> list[str]:
     return [f"{one} FROM {tie.corner1}", f"{two} FROM {tie.corner2}"]
 
 
-def _pipe(canvas: Canvas, design: Design, pipe: Pipe) -> None:
+def _pipe(canvas: Canvas, pipe: Pipe, side: str) -> None:
     pieces = canvas.path(tuple(stop.point for stop in pipe.route))
     if not pieces:
         return
     size = f"{pipe.nominal.written} {pipe.size.family}"
-    side = side_words(design, pipe.name)
     text = f"{pipe.name} {size}, COVER {stated(pipe.cover)}, {side}"
     longest = max(pieces, key=len)
     middle = ((longest[0][0] + longest[1][0]) / 2, (longest[0][1] + longest[1][1]) / 2)

@@ -18,7 +18,8 @@ def left_labels(
     """Return the labels of the levels; they hang on the level lines' left ends."""
     work = workings(f.device.assembly_kind)
     what = work.level if work else "LEVEL"
-    told = f"{stated(f.device.height)} ABOVE FINISHED GRADE AT {f.device.name}"
+    side = "BELOW" if f.level < 0 else "ABOVE"
+    told = f"{stated(f.device.height).removeprefix('-')} {side} FINISHED GRADE AT {f.device.name}"
     if not f.level_known:
         told = f"HEIGHT ABOVE GRADE {NOT_STATED}; DRAWN NOT TO SCALE"
     out = [

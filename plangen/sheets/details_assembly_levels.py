@@ -22,7 +22,9 @@ def level_marks(
     work = workings(f.device.assembly_kind)
     edge = s.at(left, 0)[0]
     first, second = edge - lane(height) * 0.6, edge - lane(height) * 1.6
-    end = second - 1.5
+    # a buried body's height runs down beside the cover: each needs its own lane
+    third = second - lane(height) if f.level < 0 else first
+    end = min(second, third) - 1.5
     y_grade, y_level = s.at(0, 0.0)[1], s.at(0, f.level)[1]
     right = s.at(-0.01, 0)[0]
     what = work.level.capitalize() if work else "Level"
@@ -34,15 +36,15 @@ def level_marks(
     shown = 0.0 if above is None else min(max(above, bottom + 0.03), top - 0.03)
     outlet_line = None if above is None else s.at(0, shown)[1]
     if f.level_known:
-        told = stated(f.device.height)
+        told = stated(f.device.height).removeprefix("-")
         marks.append(upright(first, y_grade, y_level, told, height, "dimension-height", name, outlet_line))
     inlet = f.inlet
     if inlet is not None and inlet.cover is not None:
         y_top = s.at(0, -inlet.cover.si)[1]
-        marks.append(Line(((first - 1.5, y_top), (edge, y_top)), "thin"))
+        marks.append(Line(((third - 1.5, y_top), (edge, y_top)), "thin"))
         marks.append(
             upright(
-                first, y_grade, y_top, f"COVER {inlet.cover.written}", height, "dimension-cover", inlet.name
+                third, y_grade, y_top, f"COVER {inlet.cover.written}", height, "dimension-cover", inlet.name
             )
         )
     if above is not None and f.highest is not None and outlet_line is not None:

@@ -69,7 +69,7 @@ def _valve_panel(design: Design, devices: list[Device], height: float) -> Panel:
         if zone
         else f"ISOLATION VALVE {d.name}" + (" IN BOX" if d.in_box else "")
     )
-    extent = (dim - 4.0, -3.0, x1 + 17.0, depth + 12.0)
+    extent = (dim - height - 2.0, -3.0, x1 + 17.0, depth + 12.0)
     drawing = Drawing(
         tuple(marks),
         extent,

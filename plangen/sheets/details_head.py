@@ -71,7 +71,7 @@ def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: st
         y = s.at(0, rise)[1]
         marks.append(Line(((dim_x - 1.5, y), (s.at(-0.012, 0)[0], y)), "hair"))
         marks.append(upright(dim_x, s.at(0, 0)[1], y, pop.written, height, "dimension-pop-up", head.name))
-    extent = (dim_x - 3.0, s.at(0, rise)[1] - 6.0, s.at(0.36, 0)[0], s.at(0, -depth - od)[1] - -4.0)
+    extent = (dim_x - height - 1.2, s.at(0, rise)[1] - 6.0, s.at(0.36, 0)[0], s.at(0, -depth - od)[1] - -4.0)
     at = s.at(0, 0)
     reach = stated(zone.swing_reach) if zone else NOT_STATED
     known = pop is not None and cover is not None

@@ -106,7 +106,7 @@ def _trench_panel(design: Design, t: Trench, denominator: int, system: str, heig
     marks.extend(extras)
     right = [*_labels(t, s, top, od, floor, x_r), *labels]
     title = _title(t)
-    extent = (dim_x - 3.0, y0 - 3.0, s.at(wide, 0)[0], yb + 2.0)
+    extent = (dim_x - height - 1.2, y0 - 3.0, s.at(wide, 0)[0], yb + 2.0)
     at = s.at(0, -top - od / 2)
     drawing = Drawing(
         tuple(marks),

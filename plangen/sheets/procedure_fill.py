@@ -37,8 +37,9 @@ def fill_plan(design: Design) -> FillPlan:
     rows = tuple(_row(p) for p in new)
     laterals = math.fsum(r.volume_m3 for r in rows if r.role == "lateral")
     main = [r for r in rows if r.role != "lateral"]
-    ahead = [r for r in main if r.pipe in connection_pipes(design)]
-    behind = [r for r in main if r not in ahead]
+    before = frozenset(connection_pipes(design))
+    ahead = [r for r in main if r.pipe in before]
+    behind = [r for r in main if r.pipe not in before]
     whole = filling(main)
     return FillPlan(rows, whole, filling(ahead), filling(behind), laterals)
 

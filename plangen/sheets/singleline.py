@@ -22,7 +22,7 @@ from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.profile import not_solved
 from plangen.sheets.profile_plot import steps
-from plangen.sheets.singleline_path import PathNode, farthest_outlet, path_to
+from plangen.sheets.singleline_path import Flows, PathNode, farthest_outlet, path_to
 from plangen.sheets.symbols import SYMBOLS, symbol, symbol_kind
 from plangen.terrain.surface import Surface
 
@@ -41,7 +41,7 @@ def singleline_panels(
     height = lettering(family).note
     case = worst_case(hydraulics)
     far = None if case is None else farthest_outlet(case)
-    path = () if case is None or far is None else path_to(case.solution, far[1])
+    path = () if case is None or far is None else path_to(Flows.of(case.solution), far[1])
     if case is None or far is None or len(path) < 2:
         return (
             notes_panel("Single-line diagram", not_solved(hydraulics), min(room[0], 150.0), height, False),

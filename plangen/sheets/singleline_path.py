@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.hydraulics.network import LinkResult, Node, Solution
+from plangen.hydraulics.network import LinkResult, Node, NodeResult, Solution
 from plangen.hydraulics.results import CaseResult
 
 
@@ -24,23 +24,36 @@ class PathNode:
     branches: tuple[LinkResult, ...]
 
 
-def path_to(solution: Solution, outlet: str) -> tuple[PathNode, ...]:
+@dataclass(frozen=True, slots=True)
+class Flows:
+    """A solution told by node: its result, and the links that bring and take water."""
+
+    nodes: dict[str, NodeResult]
+    arriving: dict[str, list[LinkResult]]
+    leaving: dict[str, list[LinkResult]]
+
+    @staticmethod
+    def of(solution: Solution) -> Flows:
+        """Return a solution's flows, each list in the order of link ids."""
+        arriving: dict[str, list[LinkResult]] = {}
+        leaving: dict[str, list[LinkResult]] = {}
+        for link in sorted(solution.links, key=lambda k: k.link.id):
+            start, end = ends(link)
+            arriving.setdefault(end, []).append(link)
+            leaving.setdefault(start, []).append(link)
+        return Flows({n.node.id: n for n in solution.nodes}, arriving, leaving)
+
+
+def path_to(flows: Flows, outlet: str) -> tuple[PathNode, ...]:
     """Return the way from the source to an outlet's node, against the greatest inflow at each node."""
-    results = {n.node.id: n for n in solution.nodes}
-    if outlet not in results:
+    if outlet not in flows.nodes:
         return ()
-    arriving: dict[str, list[LinkResult]] = {}
-    leaving: dict[str, list[LinkResult]] = {}
-    for link in solution.links:
-        start, end = ends(link)
-        arriving.setdefault(end, []).append(link)
-        leaving.setdefault(start, []).append(link)
     way: list[tuple[str, LinkResult | None]] = []
     node, seen = outlet, set[str]()
     while node not in seen:
         seen.add(node)
-        came = [link for link in arriving.get(node, []) if ends(link)[0] not in seen]
-        via = max(came, key=lambda k: (abs(k.flow_m3s), k.link.id), default=None)
+        came = [link for link in flows.arriving.get(node, []) if ends(link)[0] not in seen]
+        via = max(came, key=lambda k: abs(k.flow_m3s), default=None)
         way.append((node, via))
         if via is None:
             break
@@ -49,12 +62,10 @@ def path_to(solution: Solution, outlet: str) -> tuple[PathNode, ...]:
     on_way = {via.link.id for _, via in way if via is not None}
     return tuple(
         PathNode(
-            results[name].node,
-            results[name].pressure_m,
+            flows.nodes[name].node,
+            flows.nodes[name].pressure_m,
             via,
-            tuple(
-                k for k in sorted(leaving.get(name, []), key=lambda k: k.link.id) if k.link.id not in on_way
-            ),
+            tuple(k for k in flows.leaving.get(name, []) if k.link.id not in on_way),
         )
         for name, via in way
     )
@@ -69,8 +80,9 @@ def ends(result: LinkResult) -> tuple[str, str]:
 def farthest_outlet(case: CaseResult) -> tuple[str, str] | None:
     """Return (name, node) of the outlet with the longest way in pipe from the source, or None without."""
     best: tuple[float, str, str] | None = None
+    flows = Flows.of(case.solution)
     for outlet in case.outlets:
-        length = sum(p.via.link.length_m for p in path_to(case.solution, outlet.node) if p.via is not None)
+        length = sum(p.via.link.length_m for p in path_to(flows, outlet.node) if p.via is not None)
         if best is None or (round(length, 6), outlet.name) > (best[0], best[1]):
             best = (round(length, 6), outlet.name, outlet.node)
     return None if best is None else (best[1], best[2])

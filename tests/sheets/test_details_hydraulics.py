@@ -14,7 +14,7 @@ from plangen.sheets.marks import Circle, Line
 from plangen.sheets.profile import section_panels
 from plangen.sheets.profile_points import profile_points
 from plangen.sheets.singleline import singleline_panels
-from plangen.sheets.singleline_path import farthest_outlet, path_to
+from plangen.sheets.singleline_path import Flows, farthest_outlet, path_to
 from tests.sheets.details_measures import ROOM, clashes, groups, stages, words
 
 UNMEASURED = (
@@ -105,7 +105,7 @@ def test_single_line_shows_every_node_of_the_way_with_its_solved_pressure() -> N
     assert case is not None
     far = farthest_outlet(case)
     assert far is not None
-    way = path_to(case.solution, far[1])
+    way = path_to(Flows.of(case.solution), far[1])
     assert way[0].node.id == case.solution.network.sources[0].node
     assert way[-1].node.id == far[1]
     panels = singleline_panels(design, surface, hydraulics, "us", "ansi-b", ROOM)
