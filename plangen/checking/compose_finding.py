@@ -81,7 +81,7 @@ class Composer:
             others=self.others,
             weak=verdict.weak,
         )
-        confirmed_as = Status.NOT_APPLICABLE if verdict.reason == "when" else Status.MEETS
+        confirmed_as = Status.NOT_APPLICABLE if verdict.reason in ("when", "nothing") else Status.MEETS
         return Draft(finding, rule, bound, confirmed_as)
 
     def _evidence(self, verdict: Verdict, on_condition: bool) -> tuple[tuple[Evidence, ...], tuple[str, ...]]:
@@ -89,7 +89,7 @@ class Composer:
             return (), ()
         grounds = self.selection if on_condition else self.grounds
         rows = verdict.leaf.rows if verdict.leaf is not None else verdict.rows
-        return gather_evidence(grounds, rows, self.evaluator, self.system)
+        return gather_evidence(grounds, rows, len(verdict.rows), self.evaluator, self.system)
 
 
 def finding_id(rule: str, subject: str) -> str:

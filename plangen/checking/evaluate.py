@@ -170,15 +170,21 @@ class Evaluator:
 
     def _for_all(self, term: c.ForAll, rows: Rows) -> Truth:
         """Every selected row has it; of no rows it says nothing."""
-        parts: list[Truth] = []
+        sure: list[Truth] = []
+        maybe: list[tuple[Truth, Missing]] = []
         for inner, chosen in self.members(term.relation, term.where, rows):
             has = self.truth(term.has, inner)
-            # A row that may not be meant can leave the answer open, but cannot make it false.
-            parts.append(has if chosen.value or has.value else Truth(None, chosen.missing or has.missing))
+            if chosen.value:
+                sure.append(has)
+            else:
+                maybe.append((has, chosen.missing))
+        # A row that may not be meant can leave the answer open, but cannot make it false; and where it has
+        # what is wanted, it only leaves open whether anything is meant at all.
+        open_parts = [Truth(None, missing) for has, missing in maybe if not (has.value and sure)]
         unlisted = self._unlisted(term.relation)
         if unlisted:
-            parts.append(Truth(None, unlisted))
-        return conjunction(parts) if parts else ABOUT_NOTHING
+            open_parts.append(Truth(None, unlisted))
+        return conjunction((*sure, *open_parts)) if sure or open_parts else ABOUT_NOTHING
 
     # -- numbers and words ---------------------------------------------------------------------------------
 
@@ -281,10 +287,11 @@ def _extreme(
 ) -> Number:
     """The extreme of the sure members, which the uncertain and the unlisted ones can only push further."""
     settled, reach = extreme(largest, sure), extreme(largest, [*sure, *maybe])
-    if reach.vacuous:
-        return unknown_number(missing) if open_list else reach
+    if settled.vacuous:
+        # Whether there is anything to measure is itself open, unless nothing can be meant at all.
+        return unknown_number(missing) if maybe or open_list else settled
     if largest:
-        low, high = -math.inf if settled.vacuous else settled.low, math.inf if open_list else reach.high
+        low, high = settled.low, math.inf if open_list else reach.high
     else:
-        low, high = -math.inf if open_list else reach.low, math.inf if settled.vacuous else settled.high
+        low, high = -math.inf if open_list else reach.low, settled.high
     return Number(low, high, missing if low != high else ())

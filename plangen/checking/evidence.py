@@ -74,13 +74,16 @@ class Grounds:
 
 
 def gather_evidence(
-    grounds: Grounds, rows: Rows, evaluator: Evaluator, system: str
+    grounds: Grounds, rows: Rows, own: int, evaluator: Evaluator, system: str
 ) -> tuple[tuple[Evidence, ...], tuple[str, ...]]:
-    """Return the evidence on given rows, and one line for each value that was worked out."""
+    """Return the evidence on given rows, and one line for each value that was worked out.
+
+    The first `own` rows are the rule's subject.
+    """
     found: list[Evidence] = []
     inputs: dict[tuple[str, str], Evidence] = {}
     steps: list[str] = []
-    wording = Wording(system, rows)
+    wording = Wording(system, rows, own)
     for field in grounds.facts:
         # A field of a list's inner row has no one value here; the rows given settle the others.
         if field.scope is not None and field.scope >= len(rows):

@@ -40,27 +40,34 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """The deciding test: `inverted` where it stands under a `not`; `bound` where it is a comparison."""
+    """The deciding test: `inverted` where it stands under a `not`; `bound` where it is a comparison.
+
+    The first `own` rows are the rule's subject, the others members of lists it speaks of.
+    """
 
     term: c.Term
     rows: Rows
     truth: Truth
     inverted: bool = False
     bound: Bound | None = None
+    own: int = 1
 
 
-def deciding(term: c.Term, rows: Rows, evaluator: Evaluator, inverted: bool = False) -> Leaf:
+def deciding(
+    term: c.Term, rows: Rows, evaluator: Evaluator, inverted: bool = False, own: int | None = None
+) -> Leaf:
     """Return the test that a condition's truth turns on."""
+    own = len(rows) if own is None else own
     if isinstance(term, c.Negation):
-        return deciding(term.inner, rows, evaluator, not inverted)
+        return deciding(term.inner, rows, evaluator, not inverted, own)
     if isinstance(term, c.Junction):
-        leaves = [deciding(p, rows, evaluator, inverted) for p in term.parts]
+        leaves = [deciding(p, rows, evaluator, inverted, own) for p in term.parts]
         whole = evaluator.truth(term, rows).value
         return _chosen([x for x in leaves if x.truth.value is whole and not x.truth.vacuous] or leaves)
     if isinstance(term, c.ForAll) and not inverted:
         found = evaluator.truth(term, rows).value
         leaves = [
-            deciding(term.has, inner, evaluator)
+            deciding(term.has, inner, evaluator, False, own)
             for inner, chosen in evaluator.members(term.relation, term.where, rows)
             if chosen.value or found is None
         ]
@@ -71,7 +78,7 @@ def deciding(term: c.Term, rows: Rows, evaluator: Evaluator, inverted: bool = Fa
     bound = _bound(term, rows, evaluator, inverted) if isinstance(term, c.Compare) else None
     if inverted and truth.value is not None:
         truth = Truth(not truth.value, truth.missing, truth.vacuous)
-    return Leaf(term, rows, truth, inverted, bound)
+    return Leaf(term, rows, truth, inverted, bound, own)
 
 
 def failing_members(term: c.Term | None, rows: Rows, evaluator: Evaluator) -> tuple[str, ...]:

@@ -104,6 +104,9 @@ def _on_requirement(rule: Rule, require: c.Term, rows: Rows, readings: Readings,
     truth = full.truth(require, rows)
     leaf = deciding(require, rows, full)
     if truth.vacuous:
+        weakly = strict.truth(require, rows)
+        if rule.severity == "required" and not weakly.vacuous:
+            return Verdict(Status.NEEDS_PERSON, rows, "nothing", leaf, weak=weakly.missing)
         return Verdict(Status.NOT_APPLICABLE, rows, "nothing", leaf)
     if truth.value is None:
         status = Status.NEEDS_PERSON if rule.ask else Status.NOT_KNOWN

@@ -112,6 +112,8 @@ class Resolver:
         if key is None:
             return None
         found = c.type_of(key)
+        if all(e.up_to_si is None and not e.word for e in table.entries):
+            return c.LookupTerm(table, key)
         if table.key_words and found.kind in ("word", "text"):
             unknown = [e.word for e in table.entries if e.word and found.words and e.word not in found.words]
             if unknown:

@@ -34,7 +34,7 @@ def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
         return f"{subject}: {what}; missing: {_names(verdict.missing)}."
     if verdict.reason == "ask" and verdict.leaf is None:
         return f"{subject}: a person must look: {_lower(rule.ask)}."
-    if verdict.reason == "when":
+    if verdict.reason in ("when", "nothing"):
         reason = _why_not(rule, verdict, evaluator, system)
         return f"{subject}: falls away only because {reason}, which rests on {_names(verdict.weak)}."
     assert verdict.leaf is not None
@@ -83,7 +83,7 @@ def _shown(si: float | None, dimension: Dimension | None, system: str, small: bo
 
 def _open_question(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return what is not known: the value itself where one fact is asked for, else the whole test."""
-    wording = Wording(system, leaf.rows)
+    wording = Wording(system, leaf.rows, leaf.own)
     field = _subject_field(leaf.term)
     unknown = field is not None and evaluator.value(field, leaf.rows).value is None
     if field is None or not unknown:
@@ -101,7 +101,7 @@ def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
         return _settled_words(leaf, evaluator, system)
     bound = leaf.bound
     value, limit, margin = bound_measures(bound, system)
-    wording = Wording(system, leaf.rows)
+    wording = Wording(system, leaf.rows, leaf.own)
     name = wording.value(bound.measured)
     at = extreme_row(bound.measured, leaf.rows, evaluator)
     is_words = f"{name} is {value.words if value else 'not known'}{f' ({at})' if at else ''}"
@@ -128,7 +128,7 @@ def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
         wanted = "no" if leaf.inverted else "yes"
         return f"{state}, as required" if leaf.truth.value else f"{state}; {wanted} is required"
     if isinstance(term, c.Member):
-        choice = Wording(system, leaf.rows).value(term.options)
+        choice = Wording(system, leaf.rows, leaf.own).value(term.options)
         wanted = f"not {choice}" if term.negated != leaf.inverted else choice
         return f"{state}, and {wanted} is required" if leaf.truth.value else f"{state}; {wanted} is required"
     if leaf.truth.value:
@@ -137,7 +137,7 @@ def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
 
 
 def _required(leaf: Leaf, system: str) -> str:
-    words = Wording(system, leaf.rows).condition(leaf.term)
+    words = Wording(system, leaf.rows, leaf.own).condition(leaf.term)
     return f"not ({words})" if leaf.inverted else words
 
 
@@ -151,7 +151,7 @@ def _subject_field(term: c.Term) -> c.Field | None:
 
 def _state(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return what is the case, as far as one value tells it."""
-    term, wording = leaf.term, Wording(system, leaf.rows)
+    term, wording = leaf.term, Wording(system, leaf.rows, leaf.own)
     field = _subject_field(term)
     if field is not None:
         value = shown(evaluator.value(field, leaf.rows), field, system)

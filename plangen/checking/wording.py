@@ -57,10 +57,11 @@ def is_small(term: c.Term) -> bool:
 class Wording:
     """Words of one unit system. Given rows, a field says whose it is where that is not the rule's own row."""
 
-    __slots__ = ("rows", "system")
+    __slots__ = ("own", "rows", "system")
 
-    def __init__(self, system: str, rows: tuple[FactRow, ...] = ()) -> None:
-        """Bind the unit system and the rows in view."""
+    def __init__(self, system: str, rows: tuple[FactRow, ...] = (), own: int = 1) -> None:
+        """Bind the unit system and the rows in view, of which the first `own` are the rule's subject."""
+        self.own = own
         self.system = system
         self.rows = rows
 
@@ -94,7 +95,7 @@ class Wording:
         words = plain(term.field.name)
         if term.scope is None:
             return f"{words} of the {plain(term.relation)}"
-        if 0 < term.scope < len(self.rows):
+        if self.own <= term.scope < len(self.rows):
             return f"{words} of {self.rows[term.scope].row.name}"
         return words
 

@@ -35,7 +35,9 @@ PIPE = Relation(
         FactField("sleeved", FactType("truth"), "it lies in a sleeve"),
     ),
 )
-ZONE = Relation("zone", "a zone", (FactField("need", LENGTH, "a need"), FactField("kind", FactType("text"), "kind")))
+ZONE = Relation(
+    "zone", "a zone", (FactField("need", LENGTH, "a need"), FactField("kind", FactType("text"), "kind"))
+)
 SITE = Relation(
     "site",
     "the ground",
@@ -71,7 +73,9 @@ table cover_by_role "cover by role": main gives 18 in, otherwise gives 10 in, so
 """
 
 
-def rule(require: str, about: str = "for each pipe", name: str = "r", extra: str = "", tail: str = TAIL) -> str:
+def rule(
+    require: str, about: str = "for each pipe", name: str = "r", extra: str = "", tail: str = TAIL
+) -> str:
     """Return one rule; an empty requirement leaves the line out."""
     needed = f"  require {require}\n" if require else ""
     return f'rule {name} "A rule" {{\n  {about}\n{extra}{needed}{tail}'

@@ -6,6 +6,7 @@ No outside source: the expected answers follow from the words of each operator.
 from __future__ import annotations
 
 import pytest
+
 from tests.checking.small_packs import inches, psi, row, rule, status
 
 PIPE = row(
@@ -22,7 +23,9 @@ PIPE = row(
     zone="Z1",
     sleeved=True,
 )
-SECOND = row("pipe", "P2", cover=inches(8), size=inches(2), run=inches(240), joints=1.0, role="lateral", sleeved=False)
+SECOND = row(
+    "pipe", "P2", cover=inches(8), size=inches(2), run=inches(240), joints=1.0, role="lateral", sleeved=False
+)
 ZONE = row("zone", "Z1", need=inches(9), kind="spray")
 SITE = row("site", "site", frost_depth=inches(5), accepted=("main", "service"), warmth=10.0)
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.checking.small_packs import HEAD, LIMITS, TAIL, faults, line_of, read, rule
 
 from plangen.checking.messages import Code
+from tests.checking.small_packs import HEAD, LIMITS, TAIL, faults, line_of, read, rule
 
 # (code, what is in the pack, a piece of the line the message points at, a piece of the message or its help)
 FAULTS = [
@@ -165,12 +165,16 @@ def test_packs_that_are_not_there_go_in_a_circle_or_read_other_facts() -> None:
 
 
 def test_each_fault_of_a_text_is_told_in_one_run() -> None:
-    text = rule("covr at least 12 in", name="a") + rule("cover at leest 1 in", name="b") + rule("role is x", name="c")
+    text = (
+        rule("covr at least 12 in", name="a")
+        + rule("cover at leest 1 in", name="b")
+        + rule("role is x", name="c")
+    )
     assert [p.code for p in faults(text)] == ["PG5202", "PG5001", "PG5203"]
 
 
 def test_line_ends_tabs_and_comments_change_nothing() -> None:
-    text = HEAD + LIMITS + rule("sleeved and\n\n  # why\n  cover at least 12 in  # a comment with \"quotes\"")
+    text = HEAD + LIMITS + rule('sleeved and\n\n  # why\n  cover at least 12 in  # a comment with "quotes"')
     plain = read({"small": text}).value
     assert plain is not None
     assert read({"small": text.replace("\n", "\r\n").replace("  ", "\t")}).problems == ()
@@ -180,7 +184,9 @@ SOUND = HEAD + LIMITS + rule("cover at least limit least_cover and (sleeved or r
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.integers(0, len(SOUND) - 1), st.sampled_from(["", "{", "}", "(", ")", '"', ",", "x", "#", "\n", "0"]))
+@given(
+    st.integers(0, len(SOUND) - 1), st.sampled_from(["", "{", "}", "(", ")", '"', ",", "x", "#", "\n", "0"])
+)
 def test_one_broken_letter_never_raises_and_rarely_floods(place: int, letter: str) -> None:
     broken = SOUND[:place] + letter + SOUND[place + 1 :]
     outcome = read({"small": broken}, "small")
