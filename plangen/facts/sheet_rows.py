@@ -138,28 +138,29 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     design, path = survey.design, survey.path
     # Only what stands on a plan to scale counts as drawn: a schedule is not a plan.
     on_plans = [d for s in plans for d in s.inventory]
-    drawn = _by_object(on_plans, lambda d: d.what not in ("label", "pipe-size", "note"))
+    drawn = _by_object(on_plans, lambda d: d.what == "line")
+    symbols = _by_object(on_plans, lambda d: d.what == "symbol")
     lettered = _by_object(on_plans, lambda d: d.what in ("label", "pipe-size"))
     sized = _by_object(on_plans, lambda d: d.what == "pipe-size" or d.kind.startswith("pipe-"))
     words = {w for s in plans for line in lettered_on(s) for w in line.replace(",", " ").split()}
     heads = [h.name for h in design.heads if h.state != "removed"]
     pipes = [p.name for p in path.pipes.values() if not p.above_grade]
-    both = drawn & lettered
+    both = symbols & lettered
     control = design.control
     site = design.site
     areas = [a.name for a in (site.lot, *site.buildings, *site.paving, *site.planting) if a is not None]
     values = {
-        "heads_drawn": _all_in(heads, drawn),
+        "heads_drawn": _all_in(heads, symbols),
         "heads_labelled": _all_in(heads, lettered),
         "pipes_drawn": _all_in(pipes, drawn),
         "pipes_sized": _all_in(pipes, sized),
-        "valves_drawn": _all_in(_devices(survey, "valve"), drawn),
+        "valves_drawn": _all_in(_devices(survey, "valve"), symbols),
         "valves_labelled": _all_in(_devices(survey, "valve"), lettered),
         "assemblies_drawn": _all_in(_devices(survey, "assembly"), both),
         "isolation_drawn": _all_in(_devices(survey, "isolation"), both),
         "meter_drawn": _all_in(_devices(survey, "meter"), both),
-        "source_drawn": _all_in([design.source.name] if design.source else [], drawn),
-        "controller_drawn": _all_in([control.name] if control else [], drawn),
+        "source_drawn": _all_in([design.source.name] if design.source else [], symbols),
+        "controller_drawn": _all_in([control.name] if control else [], symbols),
         "sensors_drawn": _all_in(
             [s.name or s.kind for s in control.sensors] if control else [], drawn | words
         ),
@@ -168,7 +169,11 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
         "utilities_drawn": _all_in([u.name for u in site.utilities], drawn),
     }
     lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
-    return {**values, "not_drawn": known(", ".join(lacking) or "nothing")}
+    told_values = {
+        name: known(value.value, f"missing: {value.how}") if value.value is False else value
+        for name, value in values.items()
+    }
+    return {**told_values, "not_drawn": known(", ".join(lacking) or "nothing")}
 
 
 def _pressures_shown(survey: Survey) -> Value:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from plangen.hydraulics.analyse import analyse
 from plangen.layout.measure import measure
 from plangen.model.read import read_design
 from plangen.sheets.compose import compose
-from plangen.sheets.marks import SheetSet
+from plangen.sheets.marks import Sheet, SheetSet
 from plangen.terrain.surface import Surface
 from plangen.text.source import SourceFile
 
@@ -59,8 +60,16 @@ def example_text(name: str) -> str:
     return (ROOT / "examples" / name / "design.plan").read_text(encoding="utf-8")
 
 
-def findings_of(text: str, pack: str = "quillmoor", draw: bool = False) -> RuleRun:
-    """Return the findings of one pack for a text; without sheets, plan rules are not known."""
+def findings_of(
+    text: str,
+    pack: str = "quillmoor",
+    draw: bool = False,
+    sheets_changed: Callable[[Sheet], Sheet] | None = None,
+) -> RuleRun:
+    """Return the findings of one pack for a text; without sheets, plan rules are not known.
+
+    `sheets_changed` alters each sheet before its facts are read.
+    """
     source = SourceFile.of("design.plan", text)
     outcome = read_design(source)
     assert outcome.value is not None and not outcome.failed, outcome.problems
@@ -71,6 +80,8 @@ def findings_of(text: str, pack: str = "quillmoor", draw: bool = False) -> RuleR
     sheets = SheetSet(())
     if draw:
         sheets = compose(design, surface, hydraulics, layout, (loaded(pack).title,), "0" * 12)
+    if sheets_changed is not None:
+        sheets = replace(sheets, sheets=tuple(sheets_changed(s) for s in sheets.sheets))
     facts = collect(design, surface, hydraulics, layout, sheets)
     found = check((loaded(pack),), facts, design.waivers, design.confirmations, design.project.issued)
     assert found.value is not None, found.problems
