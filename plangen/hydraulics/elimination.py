@@ -73,36 +73,50 @@ def _eliminate(pivot: int, many: _Many, diagonal: list[float], off: list[float],
 
 
 def _order(around: list[dict[int, int]], size: int) -> tuple[list[_Row], int]:
-    """Eliminate the node of least degree until none is left, adding the fill each one causes."""
-    heap = [(len(near), node) for node, near in enumerate(around)]
-    heapq.heapify(heap)
-    done = [False] * len(around)
+    """Strip leaves until none is left, then the core by least degree, adding the fill each pivot causes."""
     rows: list[_Row] = []
+    leaves = [node for node, near in enumerate(around) if len(near) <= 1]
+    done = [False] * len(around)
+    for pivot in leaves:  # grows while it is walked
+        near = around[pivot]
+        done[pivot] = True
+        if not near:
+            rows.append((pivot, -1, -1, None))
+            continue
+        other, slot = next(iter(near.items()))
+        rows.append((pivot, other, slot, None))
+        left = around[other]
+        del left[pivot]
+        if len(left) == 1 and not done[other]:
+            leaves.append(other)
+    heap = [(len(near), node) for node, near in enumerate(around) if not done[node]]
+    heapq.heapify(heap)
     while heap:
         degree, pivot = heapq.heappop(heap)
         near = around[pivot]
         if done[pivot] or degree != len(near):
             continue
         done[pivot] = True
-        if degree <= 1:
-            other, slot = next(iter(near.items()), (-1, -1))
-            rows.append((pivot, other, slot, None))
-            if other >= 0:
-                del around[other][pivot]
-                heapq.heappush(heap, (len(around[other]), other))
-            continue
         others = tuple(sorted(near))
-        for other in others:
-            del around[other][pivot]
-        pairs: list[tuple[int, int, int]] = []
-        for i, a in enumerate(others):
-            for j in range(i + 1, len(others)):
-                b = others[j]
-                if b not in around[a]:
-                    around[a][b] = around[b][a] = size
-                    size += 1
-                pairs.append((i, j, around[a][b]))
+        pairs, size = _join(around, pivot, others, size)
         for other in others:
             heapq.heappush(heap, (len(around[other]), other))
-        rows.append((pivot, -1, -1, (others, tuple(near[o] for o in others), tuple(pairs))))
+        rows.append((pivot, -1, -1, (others, tuple(near[o] for o in others), pairs)))
     return rows, size
+
+
+def _join(
+    around: list[dict[int, int]], pivot: int, others: tuple[int, ...], size: int
+) -> tuple[tuple[tuple[int, int, int], ...], int]:
+    """Take a pivot out and join its neighbours to each other; return their pairs and the slots now used."""
+    for other in others:
+        del around[other][pivot]
+    pairs: list[tuple[int, int, int]] = []
+    for i, a in enumerate(others):
+        for j in range(i + 1, len(others)):
+            b = others[j]
+            if b not in around[a]:
+                around[a][b] = around[b][a] = size
+                size += 1
+            pairs.append((i, j, around[a][b]))
+    return tuple(pairs), size
