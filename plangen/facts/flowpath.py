@@ -6,7 +6,7 @@ Water runs as the author wrote the pipes. What is `removed` carries no water.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from plangen.model.design import Design
@@ -23,6 +23,8 @@ class FlowPath:
     devices: dict[str, Device]
     pipes: dict[str, Pipe]
     reached_from_source: frozenset[str] = frozenset()
+    # what water reaches past no device of some kinds: worked out once for each set of kinds
+    _open: dict[tuple[str, ...], frozenset[str]] = field(default_factory=dict, repr=False, compare=False)
 
     @staticmethod
     def of(design: Design) -> FlowPath:
@@ -81,14 +83,19 @@ class FlowPath:
 
         The goal itself does not count as passed. A goal that no water reaches has no open way.
         """
-        stops = frozenset(n for n, d in self.devices.items() if d.kind in kinds and n != goal)
-        return goal in self.reached((start,), stops) and (goal not in stops)
+        return goal in self.reached((start,), self.of_kinds(kinds))
 
     def guarded(self, goal: str, kinds: tuple[str, ...]) -> bool | None:
         """Return whether every way from the source to `goal` passes such a device; None without a way."""
         if goal not in self.reached_from_source:
             return None
-        return not self.open_way(self.source, goal, kinds)
+        if kinds not in self._open:
+            self._open[kinds] = self.reached((self.source,), self.of_kinds(kinds))
+        return goal not in self._open[kinds]
+
+    def of_kinds(self, kinds: tuple[str, ...]) -> frozenset[str]:
+        """Return the names of the devices of some kinds."""
+        return frozenset(n for n, d in self.devices.items() if d.kind in kinds)
 
     def feeding_pipes(self, name: str) -> tuple[Pipe, ...]:
         """Return the pipes that end at a place, in the order of names."""
@@ -97,14 +104,6 @@ class FlowPath:
     def pipe_start(self, pipe: Pipe) -> str:
         """Return the first named place of a pipe."""
         return next((s.node for s in pipe.route if s.node), "")
-
-    def pipes_below(self, name: str) -> tuple[Pipe, ...]:
-        """Return the pipes that carry water downstream of a place, in the order of names."""
-        below = self.downstream(name) | {name}
-        found = {p for n in below for _, p in self.ahead.get(n, ())}
-        # A dead-end pipe whose far end has no name is below if its first name is.
-        found |= {p.name for p in self.pipes.values() if self.pipe_start(p) in below}
-        return tuple(self.pipes[p] for p in sorted(found))
 
 
 def _steps(pipe: Pipe) -> list[tuple[str, str]]:

@@ -10,6 +10,7 @@ from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
 from plangen.hydraulics.results import PipeCheck
+from plangen.layout.results import Crossing
 from plangen.model.parts import PipeSize
 from plangen.model.waterworks import Pipe, Sleeve
 from plangen.quantity.dimension import head_to_pressure_pa
@@ -32,11 +33,11 @@ _CLOSE_BETWEEN_RUNS = ("valve", "master-valve")
 def pipe_rows(survey: Survey) -> list[Row]:
     """Return one row for each pipe."""
     cold = _charged(survey, _shut_for_winter(survey))
-    live = _charged(survey, _stops(survey, _CLOSE_BETWEEN_RUNS))
-    crossed: dict[str, list[bool]] = {}
+    live = _charged(survey, survey.path.of_kinds(_CLOSE_BETWEEN_RUNS))
+    crossed: dict[str, list[Crossing]] = {}
     for crossing in survey.layout.crossings:
         if crossing.kind == "paving":
-            crossed.setdefault(crossing.pipe, []).append(bool(crossing.sleeve))
+            crossed.setdefault(crossing.pipe, []).append(crossing)
     return [
         row("pipe", p.name, p.span, _pipe_values(survey, p, cold, live, crossed.get(p.name, [])))
         for p in survey.path.pipes.values()
@@ -67,12 +68,8 @@ def material(family: str) -> str:
     return next((m for prefix, m in _MATERIALS if family.startswith(prefix)), "other")
 
 
-def _stops(survey: Survey, kinds: tuple[str, ...]) -> frozenset[str]:
-    return frozenset(n for n, d in survey.path.devices.items() if d.kind in kinds)
-
-
 def _pipe_values(
-    survey: Survey, pipe: Pipe, cold: frozenset[str], live: frozenset[str], crossed: list[bool]
+    survey: Survey, pipe: Pipe, cold: frozenset[str], live: frozenset[str], crossed: list[Crossing]
 ) -> dict[str, Value]:
     start = survey.path.pipe_start(pipe)
     fed = start in survey.path.reached_from_source
@@ -90,7 +87,7 @@ def _pipe_values(
         "downstream_of_assembly": _downstream_of_assembly(survey, start, no_way),
         **_water(survey, pipe),
         "crosses_paving": known(bool(crossed)),
-        "unsleeved_paving": known(not all(crossed), _unsleeved_words(survey, pipe)),
+        "unsleeved_paving": _unsleeved(crossed),
     }
     return values
 
@@ -106,7 +103,7 @@ def _shut_for_winter(survey: Survey) -> frozenset[str]:
         for n, d in survey.path.devices.items()
         if d.kind == "assembly" and d.assembly_kind not in ("avb", "air-gap", "")
     }
-    return _stops(survey, ("isolation", *_CLOSE_BETWEEN_RUNS)) | own
+    return survey.path.of_kinds(("isolation", *_CLOSE_BETWEEN_RUNS)) | own
 
 
 def _charged(survey: Survey, shut: frozenset[str]) -> frozenset[str]:
@@ -122,11 +119,9 @@ def _downstream_of_assembly(survey: Survey, start: str, no_way: Value) -> Value:
     return no_way if found.value is None else found
 
 
-def _unsleeved_words(survey: Survey, pipe: Pipe) -> str:
-    bare = [
-        c.name for c in survey.layout.crossings if c.pipe == pipe.name and c.kind == "paving" and not c.sleeve
-    ]
-    return f"under {', '.join(bare)}" if bare else ""
+def _unsleeved(crossed: list[Crossing]) -> Value:
+    bare = sorted({c.name for c in crossed if not c.sleeve})
+    return known(bool(bare), f"under {', '.join(bare)}" if bare else "")
 
 
 def _depths(survey: Survey, pipe: Pipe) -> dict[str, Value]:

@@ -32,6 +32,7 @@ class Survey:
     answers: dict[str, Answer]
     heads: dict[str, Head]
     schedule: dict[str, ScheduleLine]
+    cases: dict[str, CaseResult]
 
     @staticmethod
     def of(
@@ -60,11 +61,13 @@ class Survey:
             {a.question: a for a in design.answers},
             {h.name: h for h in design.heads},
             {s.zone: s for s in layout.schedule},
+            {c.case: c for c in hydraulics.cases},
         )
 
     def inputs_of(self, case_name: str) -> tuple[Input, ...]:
         """Return the inputs of the load case of that name, or nothing."""
-        return next((c.inputs for c in self.hydraulics.cases if c.case == case_name), ())
+        case = self.cases.get(case_name)
+        return case.inputs if case else ()
 
     def why_unsolved(self, *zones: str) -> tuple[str, ...]:
         """Return why the cases of some zones (or, unnamed, any case) have no result."""

@@ -37,9 +37,9 @@ def valve_rows(survey: Survey) -> list[Row]:
 def zone_rows(survey: Survey) -> list[Row]:
     """Return one row for each zone."""
     kinds: dict[str, set[str]] = {}
-    for head in survey.design.heads:
+    for head in (h for h in survey.design.heads if h.state != "removed"):
         kinds.setdefault(head.zone, set()).add(head.part.kind)
-    for drip in survey.design.drips:
+    for drip in (d for d in survey.design.drips if d.state != "removed"):
         kinds.setdefault(drip.zone, set()).add("drip")
     return [
         row("zone", z.name, z.span, _zone_values(survey, z, tuple(sorted(kinds.get(z.name, ())))))
