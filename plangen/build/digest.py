@@ -11,7 +11,7 @@ from plangen.text.source import SourceFile
 
 SHORT = 12
 # Marks that change from issue to issue though the drawing has not: left out of a sheet's own digest.
-ISSUE_ROLES = ("revision", "revisions", "sheet-total", "digest", "issue", "status")
+ISSUE_ROLES = ("revision-block", "sheet-total", "digest", "issued", "status")
 
 
 def sha256(data: bytes) -> str:

@@ -11,12 +11,14 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from plangen.build.digest import SHORT, inputs_digest
+from plangen.build.drawn_on import places_of
 from plangen.build.inputs import Input
 from plangen.build.pack_texts import pack_name
 from plangen.checking.check import check
 from plangen.checking.finding import Finding
 from plangen.checking.load import load_packs
 from plangen.checking.packs import CheckedPack
+from plangen.checking.places import with_places
 from plangen.diagnostics.diagnostic import Diagnostic, Outcome
 from plangen.facts.collect import collect
 from plangen.facts.values import FactBase
@@ -110,7 +112,8 @@ def run_stages(design_input: Input, packs: tuple[Input, ...], step: Callable[[st
     )
     if findings is None:
         return _stopped(run, problems, design)
-    checked = Checked(design, surface, hydraulics, layout, loaded, sheets, facts, findings, digest)
+    found = with_places(findings, places_of(sheets))
+    checked = Checked(design, surface, hydraulics, layout, loaded, sheets, facts, found, digest)
     return Run(run.name, sources, run.inputs, used, tuple(problems), design, checked)
 
 

@@ -91,7 +91,7 @@ def reasons(finding: Finding) -> list[str]:
         lines.append(f"waived by {finding.waived_by}")
     if finding.look_at:
         lines.append(f"look at: {finding.look_at}")
-    if finding.remedy:
+    if finding.remedy and finding.status not in _QUIET:
         lines.append(f"to mend: {finding.remedy}")
     return lines
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from plangen.annotation.markers import mark_of
 from plangen.checking.finding import Finding, Measure, Status
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.contents import Contents
@@ -19,6 +20,8 @@ ORDER = (
 )
 _FOLDED = (Status.MEETS.value, Status.NOT_APPLICABLE.value)
 _MOST_NAMES = 6
+# The rest of a long chain of inputs stands in the report file and under Provenance.
+_MOST_EVIDENCE = 10
 # A page that links to a drawing takes the anchor of (sheet, object) from here; empty: nothing drawn.
 Drawn = dict[tuple[str, str], str]
 
@@ -28,7 +31,7 @@ class Entry:
     """One finding, ready for the template. `key` is its status."""
 
     anchor: str
-    number: int
+    mark: str
     key: str
     words: str
     severity: str
@@ -36,7 +39,7 @@ class Entry:
     rule: str
     pack: str
     subject: str
-    subject_kind: str
+    about: str
     message: str
     figures: tuple[tuple[str, str], ...]
     why: str
@@ -48,6 +51,7 @@ class Entry:
     others: tuple[tuple[str, str], ...]
     sources: tuple[str, ...]
     evidence: Table
+    evidence_more: int
     at: str
     rule_at: str
     drawn_on: tuple[Cell, ...]
@@ -92,30 +96,42 @@ def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:
     at, rule_at = contents.sources.place(f.at), contents.sources.place(f.rule_at)
     return Entry(
         anchor=finding_anchor(f.id),
-        number=f.number,
+        mark=mark_of(f),
         key=f.status.value,
         words=f.status.words,
         severity=f.severity,
         title=f.title,
         rule=f.rule,
         pack=f.pack,
-        subject=f.subject,
-        subject_kind=f.subject_kind.replace("_", " "),
+        subject=f.subject or f"any {f.subject_kind.replace('_', ' ')}",
+        about=about(f),
         message=f.message,
         figures=figures(f),
         why=f.why,
-        remedy=f.remedy,
-        look_at=f.look_at,
+        remedy=f.remedy if f.status.value not in _FOLDED else "",
+        look_at=f.look_at if f.look_at.lower() not in f.message.lower() else "",
         missing=f.missing,
         waived_by=f.waived_by,
         steps=f.steps,
         others=tuple((o.pack, o.words) for o in f.others),
         sources=tuple(_source(s.title, s.section, s.edition, s.verified) for s in f.sources),
         evidence=_evidence(f, contents),
+        evidence_more=max(0, len(f.evidence) - _MOST_EVIDENCE),
         at=f"{at.file}, line {at.line}",
         rule_at=f"{rule_at.file}, line {rule_at.line}",
         drawn_on=tuple(_drawn_link(f, sheet, zone, drawn) for sheet, zone in f.drawn_on),
     )
+
+
+def about(f: Finding) -> str:
+    """Return what a finding is about: its kind and name, each once."""
+    kind = f.subject_kind.replace("_", " ")
+    return f"any {kind}" if not f.subject else kind if kind == f.subject else f"{kind} {f.subject}"
+
+
+def headline(f: Finding) -> str:
+    """Return a finding's title with the object it speaks of."""
+    return f"{f.title} ({f.subject})" if f.subject else f.title
 
 
 def figures(f: Finding) -> tuple[tuple[str, str], ...]:
@@ -143,7 +159,7 @@ def _source(title: str, section: str, edition: str, verified: str) -> str:
 
 def _evidence(f: Finding, contents: Contents) -> Table:
     rows = []
-    for e in f.evidence:
+    for e in f.evidence[:_MOST_EVIDENCE]:
         place = contents.sources.place(e.span) if e.span else None
         where = f"{place.file}, line {place.line}" if place else ""
         rows.append(cells(e.name, e.value.words, e.provenance.told(), where))

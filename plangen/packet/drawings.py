@@ -8,7 +8,8 @@ from html import unescape
 
 from markupsafe import Markup, escape
 
-from plangen.checking.finding import Finding, Status
+from plangen.annotation.markers import shown
+from plangen.checking.finding import Finding
 from plangen.packet.anchors import finding_anchor, object_row_anchor, sheet_anchor
 from plangen.packet.code_check import Drawn
 from plangen.packet.contents import Contents
@@ -19,8 +20,8 @@ _ROOT = re.compile(r"^\s*(?:<\?xml[^>]*\?>\s*)?<svg\b[^>]*>", re.S)
 _VIEW_BOX = re.compile(r'viewBox="([^"]+)"')
 _OBJECT_GROUP = re.compile(r'<g\b[^>]*\bdata-object="([^"]*)"[^>]*\bid="([^"]+)"[^>]*>')
 _GROUP_TAG = re.compile(r"<g\b[^>]*>|</g>")
-# Verdicts a reader must be led to from the drawing itself.
-_TO_ACT_ON = (Status.FALLS_SHORT, Status.NOT_KNOWN, Status.NEEDS_PERSON, Status.WAIVED)
+_OBJECT = re.compile(r'\bdata-object="([^"]*)"')
+_MARKER = 'class="finding"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ def _drawing(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> Drawing:
         anchor=sheet_anchor(sheet.id),
         id=sheet.id,
         title=sheet.title,
-        scale=sheet.scale,
+        scale="not to scale" if sheet.scale in ("", "none") else f"scale {sheet.scale}",
         size=f"{sheet.width_mm:g} by {sheet.height_mm:g} mm",
         file=f"sheets/{sheet.id}.svg",
         svg=Markup(inline_svg(sheet, svg, findings)),
@@ -96,14 +97,15 @@ def inline_svg(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" class="sheet" viewBox="{box[1]}" role="group"'
         f' aria-label="{label}" fill="none" stroke-linejoin="round" {family[0] if family else ""}>'
     )
-    acted_on = {f.subject for f in findings if f.status in _TO_ACT_ON}
-    return root + _linked(svg[head.end() :].rstrip(), sheet.id, acted_on)
+    links = {f.subject: finding_anchor(f.id) for f in reversed(shown(findings))}
+    return root + _linked(svg[head.end() :].rstrip(), sheet.id, links)
 
 
-def _linked(svg: str, sheet_id: str, names: set[str]) -> str:
-    """Return a drawing with the group of each named object inside a link to its row under the drawing.
+def _linked(svg: str, sheet_id: str, links: dict[str, str]) -> str:
+    """Return a drawing with links to findings around markers and objects.
 
-    The links stay out of the tab order: the same places are reached from the list of objects.
+    A marker leads to its gravest finding, an object to its row under the drawing. The links stay out of the
+    tab order: the same places are reached from the list of objects.
     """
     pieces: list[str] = []
     depth, open_at, done = 0, -1, 0
@@ -114,14 +116,24 @@ def _linked(svg: str, sheet_id: str, names: set[str]) -> str:
                 pieces += [svg[done : tag.end()], "</a>"]
                 done, open_at = tag.end(), -1
             continue
-        found = _OBJECT_GROUP.match(tag[0])
-        if open_at < 0 and found and unescape(found[1]) in names and not tag[0].endswith("/>"):
-            link = object_row_anchor(sheet_id, unescape(found[1]))
+        link = _link_of(tag[0], sheet_id, links)
+        if open_at < 0 and link and not tag[0].endswith("/>"):
             pieces += [svg[done : tag.start()], f'<a href="#{link}" tabindex="-1">']
             done, open_at = tag.start(), depth
         if not tag[0].endswith("/>"):
             depth += 1
     return "".join([*pieces, svg[done:]])
+
+
+def _link_of(tag: str, sheet_id: str, links: dict[str, str]) -> str:
+    """Return the anchor that a group's start tag leads to, or nothing."""
+    found = _OBJECT.search(tag)
+    name = unescape(found[1]) if found else ""
+    if name not in links:
+        return ""
+    if _MARKER in tag:
+        return links[name]
+    return object_row_anchor(sheet_id, name) if " id=" in tag else ""
 
 
 def _objects(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> tuple[OnSheet, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from plangen.checking.finding import Finding, Status
 from plangen.model.design import Design
 from plangen.packet.anchors import finding_anchor
+from plangen.packet.code_check import headline
 from plangen.packet.contents import Contents
 from plangen.packet.tables import Cell, Table, cells
 from plangen.packet.tell import written
@@ -95,7 +96,7 @@ def cards(contents: Contents) -> tuple[Card, ...]:
 
 def _looks(findings: tuple[Finding, ...], card: str) -> tuple[Cell, ...]:
     return tuple(
-        Cell(f"{f.title} ({f.subject}): {f.look_at or f.message}", finding_anchor(f.id))
+        Cell(f"{headline(f)}: {f.look_at or f.message}", finding_anchor(f.id))
         for f in findings
         if f.status in (Status.NEEDS_PERSON, Status.NOT_KNOWN) and _card_of(f) == card
     )

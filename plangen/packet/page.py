@@ -18,7 +18,7 @@ from plangen.packet.inspections import build_to, cards
 from plangen.packet.notes import note_html
 from plangen.packet.pressure import case_views, cases_table
 from plangen.packet.provenance import assumption_table, digest_table, input_table, sheet_digest_table
-from plangen.packet.reasoning import answers_table, chains, hazard_links
+from plangen.packet.reasoning import answers_table, chain
 from plangen.packet.schedules import schedules
 from plangen.packet.verdict import verdict
 from plangen.packet.watering import coverage_table, watering_inputs, watering_table
@@ -82,8 +82,7 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "verdict": verdict(contents.findings),
         "application": application(contents),
         "answers": answers_table(design),
-        "chains": chains(contents.findings),
-        "hazard_links": hazard_links(contents.findings),
+        "chain": chain(contents.findings),
         "statuses": tuple((s.value, s.words) for s in ORDER),
         "entries": found,
         "groups": groups(found),

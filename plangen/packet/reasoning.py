@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from plangen.checking.finding import Finding
 from plangen.model.design import Design
 from plangen.packet.anchors import finding_anchor
-from plangen.packet.tables import Cell, Table, cells
+from plangen.packet.code_check import headline
+from plangen.packet.tables import Table, cells
 
 # What must be answered before a hazard can be judged, in the words of the page.
 QUESTIONS: tuple[tuple[str, str], ...] = (
@@ -23,14 +24,20 @@ QUESTIONS: tuple[tuple[str, str], ...] = (
 )
 
 
+# Kinds of subjects whose findings are about the hazard and about what stands against it.
+_KINDS = ("question", "assembly")
+_WORDS = ("backflow", "hazard", "expan")
+
+
 @dataclass(frozen=True, slots=True)
-class Chain:
-    """One finding that was reasoned out step by step."""
+class Step:
+    """One rule of the chain: its verdict, what it says, and how it came to say so."""
 
     title: str
     words: str
     key: str
     link: str
+    says: str
     steps: tuple[str, ...]
 
 
@@ -50,20 +57,17 @@ def answers_table(design: Design) -> Table:
     )
 
 
-def chains(findings: tuple[Finding, ...]) -> tuple[Chain, ...]:
-    """Return the findings that carry their reasoning, in the order of the findings."""
+def chain(findings: tuple[Finding, ...]) -> tuple[Step, ...]:
+    """Return the findings on hazard and backflow, in order: why this assembly, why no other."""
     return tuple(
-        Chain(f"{f.title} ({f.subject})", f.status.words, f.status.value, finding_anchor(f.id), f.steps)
+        Step(
+            headline(f),
+            f.status.words,
+            f.status.value,
+            finding_anchor(f.id),
+            f.message,
+            f.steps,
+        )
         for f in findings
-        if f.steps
-    )
-
-
-def hazard_links(findings: tuple[Finding, ...]) -> tuple[Cell, ...]:
-    """Return the findings whose rule speaks of hazard, backflow or assemblies, as links."""
-    words = ("hazard", "backflow", "assembly", "backpressure", "contaminat")
-    return tuple(
-        Cell(f"{f.status.words}: {f.title} ({f.subject})", finding_anchor(f.id))
-        for f in findings
-        if any(w in f"{f.rule} {f.title}".lower() for w in words)
+        if f.subject_kind in _KINDS or any(word in f"{f.rule} {f.title}".lower() for word in _WORDS)
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from plangen.checking.finding import Finding, Status
 from plangen.packet.anchors import finding_anchor
+from plangen.packet.code_check import headline
 from plangen.packet.tables import Cell
 
 # Worst first. What each means, in one sentence.
@@ -48,7 +49,7 @@ def verdict(findings: tuple[Finding, ...]) -> Verdict:
     """Return the verdict over all findings."""
     lines = tuple(_line(status, meaning, findings) for status, meaning in MEANING)
     problems = tuple(
-        Cell(f"{f.status.words}: {f.title} ({f.subject})", finding_anchor(f.id))
+        Cell(f"{f.status.words}: {headline(f)}", finding_anchor(f.id))
         for status, _ in MEANING[:3]
         for f in findings
         if f.status is status

@@ -1,4 +1,4 @@
-"""The sheets as one PDF: one cairo surface, then links, bookmarks check, labels and a fixed identity.
+"""The sheets as one PDF: drawn in a few parts, joined, then links, bookmarks, labels and a fixed identity.
 
 The lettering is found through a font configuration of our own, never the system's. Loading cairo is left to
 the first call, because checking and the web pages must work without it.
@@ -6,8 +6,11 @@ the first call, because checking and the web pages must work without it.
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import io
+import itertools
+import itertools
 import os
 import tempfile
 from collections.abc import Sequence
@@ -19,6 +22,8 @@ from plangen.shipped.folders import shipped_folder
 
 PT_PER_MM = 72.0 / 25.4
 PRODUCER = "plangen"
+# Parts a set is drawn in: two processors are kept busy, and few copies of the lettering are embedded.
+PARTS = 4
 
 
 class PdfLibraryMissing(Exception):
@@ -36,8 +41,20 @@ def pdf_bytes(sheets: SheetSet, svgs: Sequence[str], title: str, date: datetime.
         PdfLibraryMissing: cairo is not installed.
         PdfDamaged: the result does not hold what was put in.
     """
-    drawn = _drawn(sheets.sheets, svgs, title, date)
-    return _finished(drawn, sheets.sheets, title, date)
+    parts = tuple(pages_bytes(part, date) for part in split_parts(svgs))
+    return joined_bytes(parts, sheets.sheets, title, date)
+
+
+def split_parts(svgs: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Return the drawings in `PARTS` runs of about one length, in order.
+
+    The number is fixed, so that the bytes do not depend on how many of them are drawn at once.
+    """
+    size, more = divmod(len(svgs), PARTS)
+    ends = [0]
+    for n in range(PARTS):
+        ends.append(ends[-1] + size + (n < more))
+    return tuple(tuple(svgs[a:b]) for a, b in itertools.pairwise(ends) if b > a)
 
 
 def _cairo() -> tuple[Any, Any]:
@@ -53,28 +70,25 @@ def _cairo() -> tuple[Any, Any]:
     return cairocffi, cairosvg
 
 
-def _drawn(sheets: Sequence[Sheet], svgs: Sequence[str], title: str, date: datetime.date) -> bytes:
-    """Draw every sheet on one surface. Cairo's own links are left out: they damage the file."""
+def pages_bytes(svgs: Sequence[str], date: datetime.date) -> bytes:
+    """Return some drawings as a PDF of their own, to be joined with others; may run in a process of its own.
+
+    Cairo's links are left out: they damage the file.
+
+    Raises:
+        PdfLibraryMissing: cairo is not installed.
+    """
     with tempfile.TemporaryDirectory(prefix="plangen-fonts-") as folder:
         _use_shipped_fonts(Path(folder))
         cairocffi, cairosvg = _cairo()
         buffer = io.BytesIO()
         surface = cairocffi.PDFSurface(buffer, 1, 1)
         stamp = f"{date.isoformat()}T00:00:00Z"
-        for key, value in (
-            (cairocffi.PDF_METADATA_TITLE, title),
-            (cairocffi.PDF_METADATA_CREATE_DATE, stamp),
-            (cairocffi.PDF_METADATA_MOD_DATE, stamp),
-        ):
-            surface.set_metadata(key, value)
+        for key in (cairocffi.PDF_METADATA_CREATE_DATE, cairocffi.PDF_METADATA_MOD_DATE):
+            surface.set_metadata(key, stamp)
         page_class = _page_class(cairosvg, surface)
-        for number, (sheet, svg) in enumerate(zip(sheets, svgs, strict=True), 1):
-            page = page_class(cairosvg.parser.Tree(bytestring=svg.encode("utf-8")), buffer, 96)
-            surface.set_page_label(sheet.id)
-            surface.add_outline(
-                cairocffi.PDF_OUTLINE_ROOT, f"{sheet.id} {sheet.title}", f"page={number} pos=[0.0 0.0]"
-            )
-            page.finish()
+        for svg in svgs:
+            page_class(cairosvg.parser.Tree(bytestring=svg.encode("utf-8")), buffer, 96).finish()
         surface.finish()
         return buffer.getvalue()
 
@@ -105,25 +119,26 @@ def _page_class(cairosvg: Any, shared: Any) -> Any:
     return SheetSurface
 
 
-def _finished(drawn: bytes, sheets: Sequence[Sheet], title: str, date: datetime.date) -> bytes:
-    """Add links from callouts and fixed metadata, and check that pages and bookmarks are all there."""
+def joined_bytes(parts: Sequence[bytes], sheets: Sequence[Sheet], title: str, date: datetime.date) -> bytes:
+    """Join the parts in order; add bookmarks, page labels, links from callouts and fixed metadata.
+
+    Raises:
+        PdfDamaged: there are not as many pages as sheets.
+    """
     import pikepdf
 
-    with pikepdf.open(io.BytesIO(drawn)) as pdf:
+    with contextlib.ExitStack() as stack:
+        pdf = stack.enter_context(pikepdf.new())
+        for part in parts:
+            pdf.pages.extend(stack.enter_context(pikepdf.open(io.BytesIO(part))).pages)
+        if len(pdf.pages) != len(sheets):
+            raise PdfDamaged(f"{len(pdf.pages)} pages for {len(sheets)} sheets")
         with pdf.open_outline() as outline:
-            found = [str(item.title) for item in outline.root]
-        wanted = [f"{sheet.id} {sheet.title}" for sheet in sheets]
-        if len(pdf.pages) != len(sheets) or found != wanted:
-            raise PdfDamaged(f"{len(pdf.pages)} pages and {len(found)} bookmarks for {len(sheets)} sheets")
-        index = {sheet.id: i for i, sheet in enumerate(sheets)}
-        for sheet, page in zip(sheets, pdf.pages, strict=True):
-            links = [
-                _link(pdf, sheet, call, index[call.to_sheet])
-                for call in sheet.callouts
-                if call.to_sheet in index
-            ]
-            if links:
-                page.Annots = pdf.make_indirect(pikepdf.Array(links))
+            for n, sheet in enumerate(sheets):
+                outline.root.append(pikepdf.OutlineItem(f"{sheet.id} {sheet.title}", n, "Fit"))
+        labels = [x for n, s in enumerate(sheets) for x in (n, pikepdf.Dictionary(P=s.id))]
+        pdf.Root.PageLabels = pikepdf.Dictionary(Nums=pikepdf.Array(labels))
+        _add_links(pdf, sheets)
         stamp = f"D:{date:%Y%m%d}000000Z"
         pdf.docinfo["/Title"] = title
         pdf.docinfo["/Producer"] = PRODUCER
@@ -134,6 +149,18 @@ def _finished(drawn: bytes, sheets: Sequence[Sheet], title: str, date: datetime.
         out = io.BytesIO()
         pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
         return out.getvalue()
+
+
+def _add_links(pdf: Any, sheets: Sequence[Sheet]) -> None:
+    import pikepdf
+
+    index = {sheet.id: i for i, sheet in enumerate(sheets)}
+    for sheet, page in zip(sheets, pdf.pages, strict=True):
+        links = [
+            _link(pdf, sheet, call, index[call.to_sheet]) for call in sheet.callouts if call.to_sheet in index
+        ]
+        if links:
+            page.Annots = pdf.make_indirect(pikepdf.Array(links))
 
 
 def _link(pdf: Any, sheet: Sheet, call: Any, page_index: int) -> Any:

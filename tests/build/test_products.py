@@ -163,7 +163,7 @@ def test_the_digest_does_not_hang_on_line_ends(tmp_path):
 def test_a_sheet_keeps_its_digest_when_only_the_issue_changes():
     def sheet(revision: str, label: str) -> Sheet:
         marks = (
-            Group("frame", (Group("revision", (Text(1, 1, revision, 2),)), Text(1, 9, "frame", 2))),
+            Group("frame", (Group("revision-block", (Text(1, 1, revision, 2),)), Text(1, 9, "frame", 2))),
             Group("plan", (Text(5, 5, label, 2),)),
         )
         return Sheet("LI101", "Plan", 100, 100, "1:100", marks)
