@@ -68,7 +68,7 @@ TAIL = """  severity required
 LIMITS = """limit least_cover 12 in "least cover", source "Test ordinance", section "2", edition "2026", read
 limit accepted_roles one of main, lateral "accepted roles", source "Test ordinance", read
 limit part 50 % "a part", source "Test ordinance", read
-table cover_by_size "cover by size": up to 1 in gives 6 in, up to 2 in gives 12 in, source "Test ordinance", read
+table cover_by_size "by size": up to 1 in gives 6 in, up to 2 in gives 12 in, source "Test ordinance" read
 table cover_by_role "cover by role": main gives 18 in, otherwise gives 10 in, source "Test ordinance", read
 """
 

@@ -12,6 +12,7 @@ from dataclasses import replace
 import pytest
 
 from plangen.checking.finding import Finding, Status
+from plangen.facts.values import Row
 from plangen.model.design import Confirmation, Waiver
 from plangen.quantity.quantity import Basis
 from plangen.text.source import Span
@@ -22,11 +23,18 @@ AT = Span("design.plan", 5, 9)
 SHORT = row("pipe", "P1", cover=inches(9))
 DATE = datetime.date
 WAIVER = Waiver("r", "P1", "rock at 9 in", "City engineer", "L-17", DATE(2027, 1, 1), AT)
+ISSUED = DATE(2026, 5, 4)
 WORD = Confirmation("r", "P1", "A. Tester", DATE(2026, 5, 1), "T-3", AT)
 
 
-def waived(*waivers: Waiver, pipe=SHORT, text: str = COVER, issued: DATE | None = DATE(2026, 5, 4), words=()):  # type: ignore[no-untyped-def]
-    return run(text, pipe, waivers=waivers, confirmations=tuple(words), issued=issued)
+def waived(
+    *waivers: Waiver,
+    pipe: Row = SHORT,
+    text: str = COVER,
+    issued: datetime.date | None = ISSUED,
+    words: tuple[Confirmation, ...] = (),
+) -> tuple[Finding, ...]:
+    return run(text, pipe, waivers=waivers, confirmations=words, issued=issued)
 
 
 def test_a_waiver_of_what_falls_short_holds_and_everything_stays_visible() -> None:
@@ -38,7 +46,7 @@ def test_a_waiver_of_what_falls_short_holds_and_everything_stays_visible() -> No
 
 
 def test_a_confirmed_waiver_is_no_longer_only_claimed() -> None:
-    (found,) = waived(WAIVER, words=[WORD])[:1]
+    (found,) = waived(WAIVER, words=(WORD,))[:1]
     assert (
         not found.waived_by.startswith("claimed")
         and "confirmed by A. Tester on 2026-05-01" in found.waived_by
@@ -84,7 +92,7 @@ def test_only_what_falls_short_can_be_waived() -> None:
     assert short.status is Status.FALLS_SHORT and told.rule == "waiver-refused"
 
 
-def confirmed(word: Confirmation, pipe=None, text: str = COVER) -> tuple[Finding, ...]:  # type: ignore[no-untyped-def]
+def confirmed(word: Confirmation, pipe: Row | None = None, text: str = COVER) -> tuple[Finding, ...]:
     pipe = pipe or row("pipe", "P1", cover=inches(15, Basis.ASSUMED))
     return run(text, pipe, confirmations=(word,))
 
