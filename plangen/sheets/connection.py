@@ -62,8 +62,7 @@ def _view_panel(
     design: Design, layout: Layout, view: ConnectionView, system: str, letters: Lettering
 ) -> Panel:
     canvas = Canvas(view.view, letters, system, Field(view.view.window))
-    # Heads, drip and laterals belong to the irrigation plan; here they would only hide the connection.
-    shown = replace(design, heads=(), drips=(), pipes=tuple(p for p in design.pipes if p.role != "lateral"))
+    shown = _shown(design)
     draw_base(canvas, shown)
     crowded = draw_water(canvas, shown)
     _ties(canvas, design, layout, view)
@@ -90,6 +89,14 @@ def _view_panel(
         )
     )
     return joined(parts, "connection", view.title, scale_name(view.view.denominator, system))
+
+
+def _shown(design: Design) -> Design:
+    """Leave out what belongs to the irrigation plan and would only hide the connection here."""
+    pipes = tuple(p for p in design.pipes if p.role != "lateral")
+    met = {stop.node for pipe in pipes for stop in pipe.route}
+    devices = tuple(d for d in design.devices if d.kind != "tee" or d.name in met)
+    return replace(design, heads=(), drips=(), pipes=pipes, devices=devices)
 
 
 def _notes(canvas: Canvas, width: float) -> Panel:

@@ -51,11 +51,13 @@ def connection_views(design: Design, system: str, room: tuple[float, float]) -> 
         return ()
     near = fixed_corners(design)
     everything = ("CONNECTION PLAN", [item for _, items in groups for item in items])
-    whole = _view(*everything, near, SCALES[system][1:], system, room, strict=True)
+    # one view of both is worth its room only where it leaves some for the rest of the sheet
+    modest = (room[0] * 0.62, room[1] * 0.8)
+    whole = _view(*everything, near, SCALES[system][1:], modest, strict=True)
     if whole is not None:
         return (whole,)
     half = (room[0] / 2 - 4.0, room[1])
-    found = (_view(title, items, near, SCALES[system], system, half, strict=False) for title, items in groups)
+    found = (_view(title, items, near, SCALES[system], half, strict=False) for title, items in groups)
     return tuple(v for v in found if v is not None)
 
 
@@ -64,7 +66,6 @@ def _view(
     items: Sequence[tuple[str, Point]],
     near: Sequence[Corner],
     scales: Sequence[int],
-    system: str,
     room: tuple[float, float],
     strict: bool,
 ) -> ConnectionView | None:

@@ -12,9 +12,9 @@ from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.waterworks import Device
 from plangen.sheets.details_assembly_figures import assembly_figures, view_bounds
 from plangen.sheets.details_assembly_labels import left_labels, right_labels
-from plangen.sheets.details_assembly_levels import level_marks
+from plangen.sheets.details_assembly_levels import clearance_level, level_marks
 from plangen.sheets.details_assembly_marks import body_marks, ground_marks, riser_marks
-from plangen.sheets.details_section import Drawing, Section, scale_text, section_panel
+from plangen.sheets.details_section import Drawing, Section, enlarged, scale_text, section_panel
 from plangen.sheets.panel import Noted, Panel
 from plangen.sheets.pens import Lettering
 from plangen.sheets.viewport import DETAIL_SCALES, choose_scale
@@ -42,7 +42,8 @@ def assembly_panel(
         return None
     bounds = view_bounds(f)
     scales = DETAIL_SCALES[system]
-    denominator = choose_scale(bounds[2] - bounds[0], bounds[3] - bounds[1], *VIEW_MM, scales) or scales[-1]
+    room = (VIEW_MM[0] * enlarged(letters.note), VIEW_MM[1] * enlarged(letters.note))
+    denominator = choose_scale(bounds[2] - bounds[0], bounds[3] - bounds[1], *room, scales) or scales[-1]
     section = Section(denominator, 0.0, 0.0)
     height = letters.note
     levels, left_edge = level_marks(f, section, bounds, height, system)
@@ -52,7 +53,7 @@ def assembly_panel(
         *body_marks(f, section, height),
         *levels,
     )
-    top = section.at(0, bounds[3])[1]
+    top = min(section.at(0, bounds[3])[1], clearance_level(f, section, height) - height * 2.0)
     extent = (left_edge, top, section.at(bounds[2], 0)[0], section.at(0, bounds[1])[1])
     kind = ASSEMBLY_KINDS[device.assembly_kind]
     title = f"{device.name} {kind} at {device.wall or 'wall'}".upper()

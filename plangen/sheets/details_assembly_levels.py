@@ -61,8 +61,14 @@ def level_marks(
             text = small(f.level - above, system)
             marks.append(upright(second, y_out, y_level, text, height, "dimension-above-outlet", name))
     if f.clear is not None:
-        y = s.at(0, f.rise(1.0))[1] - 3.0
+        y = clearance_level(f, s, height)
         x_body, x_wall = s.at(-f.clear, 0)[0], s.at(0.0, 0)[0]
         marks.append(level_across(x_body, x_wall, y, f.clear_text, height, "dimension-clearance", name))
         marks.append(Line(((x_body, y - 1.0), (x_body, s.at(0, f.rise(0.8))[1])), "hair"))
     return tuple(marks), end
+
+
+def clearance_level(f: AssemblyFigures, s: Section, height: float) -> float:
+    """Return the paper y of the clearance's dimension: over the body and the numbers of upright cocks."""
+    over = height + 5.0 if f.shape.vent is None and f.shape.cocks else 3.0
+    return s.at(0, f.rise(1.0))[1] - over

@@ -64,11 +64,7 @@ def _valve_panel(design: Design, devices: list[Device], height: float) -> Panel:
         marks.append(upright(dim, 0.0, depth, text, height, "dimension-depth", d.name))
     names = few([x.name for x in devices])
     labels = _valve_labels(d, names, zone, mid, depth, x1, before, after)
-    title = (
-        f"ZONE VALVE IN BOX ({names})"
-        if zone
-        else f"ISOLATION VALVE {d.name}" + (" IN BOX" if d.in_box else "")
-    )
+    title = ("ZONE VALVE" if zone else f"ISOLATION VALVE {d.name}") + (" IN BOX" if d.in_box else "")
     extent = (dim - height - 2.0, -3.0, x1 + 17.0, depth + 12.0)
     drawing = Drawing(
         tuple(marks),

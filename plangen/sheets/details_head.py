@@ -14,11 +14,13 @@ from plangen.sheets.details_section import (
     NOT_TO_SCALE,
     Drawing,
     Section,
+    enlarged,
     grade_line,
     scale_text,
     section_panel,
     stated,
 )
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
@@ -57,7 +59,7 @@ def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: st
     od = pipe.size.od_m if pipe else 0.027
     scales = DETAIL_SCALES[system]
     tall = depth + od + rise + 0.12
-    denominator = next((d for d in scales if tall * 1000 / d <= _HEIGHT_MM), scales[-1])
+    denominator = next((d for d in scales if tall * 1000 / d <= _HEIGHT_MM * enlarged(height)), scales[-1])
     s = Section(denominator, 0.0, 0.0)
     marks = [*_shape(s, head, pipe, depth, od, rise)]
     dim_x = s.at(-0.30, 0)[0] - 2.0
@@ -71,7 +73,10 @@ def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: st
         y = s.at(0, rise)[1]
         marks.append(Line(((dim_x - 1.5, y), (s.at(-0.012, 0)[0], y)), "hair"))
         marks.append(upright(dim_x, s.at(0, 0)[1], y, pop.written, height, "dimension-pop-up", head.name))
-    extent = (dim_x - height - 1.2, s.at(0, rise)[1] - 6.0, s.at(0.36, 0)[0], s.at(0, -depth - od)[1] - -4.0)
+    wide = 0.0 if pop is None else text_width_mm(pop.written, height) + 1.5
+    over = 6.0 if wide <= rise * s.per_m else wide + 2.0  # a long text stands above its dimension
+    low_end = s.at(0, -depth - od)[1] + 4.0
+    extent = (dim_x - height - 1.2, s.at(0, rise)[1] - over, s.at(0.36, 0)[0], low_end)
     at = s.at(0, 0)
     reach = stated(zone.swing_reach) if zone else NOT_STATED
     known = pop is not None and cover is not None

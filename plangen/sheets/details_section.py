@@ -12,8 +12,10 @@ from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import number, told
 from plangen.quantity.quantity import Quantity, si_to
 from plangen.sheets.details_labels import Label, column_width, label_column
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import XY, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel, moved_group
+from plangen.sheets.pens import LETTERING
 from plangen.sheets.viewport import scale_name
 
 NOT_STATED = "NOT STATED"
@@ -102,7 +104,20 @@ def section_panel(
         if label.object
     ]
     anchors = tuple((n, x - x_min, y - y_min) for n, x, y in drawing.anchors)
-    return Panel(group, tuple(noted), x_max - x_min, y_max - y_min, title, scale, anchors=anchors)
+    # the title and its bubble under the drawing must not reach into the next drawing
+    wide = max(x_max - x_min, title_room(title, height))
+    return Panel(group, tuple(noted), wide, y_max - y_min, title, scale, anchors=anchors)
+
+
+def title_room(title: str, height: float) -> float:
+    """Return how wide a title with its bubble stands under a drawing whose notes are that high."""
+    heading = next((x.heading for x in LETTERING.values() if x.note >= height - 1e-9), height * 1.7)
+    return heading * 3.2 + 2.0 + text_width_mm(title.upper(), heading, bold=True)
+
+
+def enlarged(height: float) -> float:
+    """Return how much more room a drawing may take on a sheet family with larger lettering: 1 or 1.8."""
+    return 1.8 if height > 2.2 else 1.0
 
 
 def scale_text(denominator: int, system: str) -> str:

@@ -16,6 +16,7 @@ from plangen.sheets.details_section import (
     NOT_STATED,
     Drawing,
     Section,
+    enlarged,
     few,
     scale_text,
     section_panel,
@@ -63,8 +64,8 @@ def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Pane
     """Return the trench sections of a design, all at the scale that the deepest one allows."""
     found = trenches(design)
     deepest = max((_bottom(t) for t in found), default=0.0) + 0.12
-    scales = DETAIL_SCALES[system]
-    denominator = next((d for d in scales if deepest * 1000 / d <= ROOM_MM), scales[-1])
+    scales, room = DETAIL_SCALES[system], ROOM_MM * enlarged(letters.note)
+    denominator = next((d for d in scales if deepest * 1000 / d <= room), scales[-1])
     return tuple(_trench_panel(design, t, denominator, system, letters.note) for t in found)
 
 

@@ -41,7 +41,7 @@ def section_panels(
     if case is None or not points:
         return (notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False),)
     width = min(room[0], max(150.0, room[0] * 0.62))
-    plot = profile_panel(case, points, system, height, width, min(room[1], 175.0))
+    plot = profile_panel(case, points, system, height, width, min(room[1], max(175.0, room[1] * 0.4)))
     return (plot, *table_pages(_points_table(points, system), height, room[1]))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from plangen.quantity.dimension import FOOT_M
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import Arc, Area, Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.shapes import polar, rectangle, turned
@@ -71,14 +72,14 @@ def north_arrow(turn_deg: float, true_north_deg: float, size: float, height: flo
     lx, ly = polar(c, c, size * 1.05 + height * 1.1, turn_deg)
     marks.append(Text(lx, ly + height * 0.6, "N", height * 1.2, "middle", True))
     drawn = [Noted("north-arrow", "plan north", "", c, c)]
-    low = 2 * c
+    low = width = 2 * c
     if abs(true_north_deg % 360.0) > 1e-9:
         bearing = (turn_deg + true_north_deg) % 360.0
         marks.append(Line(((c, c), polar(c, c, size * 1.05, bearing)), "thin-dash"))
         marks.append(Arc((c, c), size * 0.6, turn_deg, bearing, "thin"))
-        marks.append(
-            Text(c, low + height, f"TRUE NORTH {true_north_deg:g}° FROM PLAN NORTH", height, "middle")
-        )
+        words = f"TRUE NORTH {true_north_deg:g}° FROM PLAN NORTH"
+        marks.append(Text(0.0, low + height, words, height))
+        width = max(width, text_width_mm(words, height))
         drawn.append(Noted("north-arrow", "true north", "", c, c))
         low += height * 1.8
-    return Panel(Group("north-arrow", tuple(marks), title="North arrow"), tuple(drawn), 2 * c, low)
+    return Panel(Group("north-arrow", tuple(marks), title="North arrow"), tuple(drawn), width, low)

@@ -50,7 +50,7 @@ def singleline_panels(
     left = height * 9.0
     most = max(3, int((room[0] - left - height * 4.0) / pitch) + 1)
     strips = _strips(path, most)
-    tall = min(room[1], 150.0)
+    tall = min(room[1], max(150.0, room[1] * 0.4))
     return tuple(
         _strip_panel(design, case, far[0], strip, i, len(strips), system, height, pitch, left, tall)
         for i, strip in enumerate(strips)
