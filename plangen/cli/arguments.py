@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from plangen import __version__
+from plangen.cli.writing_arguments import add_writing_commands
 
 _EXITS = """exit status:
   0  nothing required falls short
@@ -31,6 +32,7 @@ def parser() -> argparse.ArgumentParser:
     _build(commands)
     _explain(commands)
     _packs(commands)
+    add_writing_commands(commands)
     return top
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import argparse
 import contextlib
+import importlib
 import io
 import os
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from plangen import __version__
@@ -41,23 +43,12 @@ def run() -> None:
     sys.exit(main())
 
 
-def _dispatch(command: str):  # type: ignore[no-untyped-def]
+def _dispatch(command: str) -> Callable[[argparse.Namespace], int]:
     """Return the function of a command. Imported only now: `--help` and `explain` need no solver."""
-    if command == "check":
-        from plangen.cli.check import check_command
-
-        return check_command
-    if command == "build":
-        from plangen.cli.build import build_command
-
-        return build_command
-    if command == "explain":
-        from plangen.cli.explain import explain_command
-
-        return explain_command
-    from plangen.cli.packs import packs_command
-
-    return packs_command
+    found: Callable[[argparse.Namespace], int] = getattr(
+        importlib.import_module(f"plangen.cli.{command}"), f"{command}_command"
+    )
+    return found
 
 
 def fault_text(fault: BaseException) -> str:
