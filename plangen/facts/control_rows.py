@@ -34,6 +34,7 @@ def controller_rows(survey: Survey) -> list[Row]:
         "frost_expected": frost_expected(survey),
         "wire_described": said(control.wire),
         "wire_cover": stated("wire cover", control.wire_cover, "the cover of the valve wire is not stated"),
+        "fits_window": _fits_window(survey),
         "schedule_inputs_given": known(inputs_given),
     }
     return [row("controller", control.name, control.span, values)]
@@ -63,3 +64,11 @@ def _sensor(control: Control, *kinds: str) -> Value:
 def _flow_sensor(survey: Survey, control: Control) -> Value:
     seen = sorted(d.name for d in survey.path.devices.values() if d.kind == "flow-sensor")
     return known(True, ", ".join(seen)) if seen else _sensor(control, "flow")
+
+
+def _fits_window(survey: Survey) -> Value:
+    window = survey.layout.window
+    if window is None or window.fits is None:
+        why = window.missing if window else ()
+        return unknown(*(why or ("the watering days or hours are not stated",)))
+    return Value(window.fits, window.inputs, how=f"{window.minutes_per_day or 0:.0f} min on a watering day")

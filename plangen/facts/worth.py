@@ -41,7 +41,7 @@ def known(value: float | bool | str | tuple[str, ...], how: str = "", *sources: 
 
 def worked(value: float, how: str, sources: Iterable[Input]) -> Value:
     """Return a worked-out number with all it rests on."""
-    return Value(value, tuple(dict.fromkeys(sources)), how=how)
+    return Value(value, tuple(sources), how=how)
 
 
 def said(text: str) -> Value:

@@ -63,11 +63,9 @@ ZONE = Relation(
             "greatest less least application rate of its heads, over the mean, each over its own pattern",
         ),
         quantity("application_rate", Dimension.RATE, "mean rate over the ground it waters"),
-        ratio("distribution_uniformity", "low-quarter uniformity of the least even area it waters"),
         count("kinds_of_plant", "how many kinds of plant its areas state"),
         count("kinds_of_exposure", "how many exposures its areas state"),
         truth("areas_given", "it names the planting it waters"),
-        truth("fits_window", "all watering days' run time in the peak month fits the hours allowed"),
     ),
 )
 
@@ -132,6 +130,9 @@ CONTROLLER = Relation(
         truth("frost_expected", "the ground freezes at this site"),
         truth("wire_described", "the valve wire is described"),
         small_length("wire_cover", "earth over the valve wire", "finished grade", DIG_DEPTH_M),
+        truth(
+            "fits_window", "the zones' run time on a watering day of the peak month fits the hours allowed"
+        ),
         truth("schedule_inputs_given", "reference ET, watering days and hours are all stated"),
     ),
 )

@@ -94,11 +94,9 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
         "flow_spread": flow_spread(survey, zone, case, why),
         "rate_spread": rate_spread(survey, zone, case, why),
         "application_rate": rate,
-        "distribution_uniformity": _uniformity(survey, zone),
         "kinds_of_plant": _kinds_said(areas, "plant", [a.plant for a in areas]),
         "kinds_of_exposure": _kinds_said(areas, "exposure", [a.exposure for a in areas]),
         "areas_given": known(bool(zone.areas)),
-        "fits_window": _fits_window(survey),
     }
 
 
@@ -120,20 +118,6 @@ def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) 
     return worked(head_to_pressure_pa(spare), f"at {name}", survey.zone_cases[zone.name].inputs)
 
 
-def _uniformity(survey: Survey, zone: Zone) -> Value:
-    found = [c for c in survey.layout.coverage if zone.name in c.zones]
-    if not found:
-        return unknown(f"no planting is named that {zone.name} waters")
-    worst: tuple[float, str] | None = None
-    for cover in found:
-        if cover.low_quarter is None:
-            return unknown(*(cover.missing or (f"how evenly {cover.area} is watered is not worked out",)))
-        if worst is None or cover.low_quarter < worst[0]:
-            worst = (cover.low_quarter, cover.area)
-    assert worst is not None
-    return worked(worst[0], f"area {worst[1]}", tuple(i for c in found for i in c.inputs))
-
-
 def _kinds_said(areas: list[Area], what: str, words: list[str]) -> Value:
     if not areas:
         return unknown("no planting is named that the zone waters")
@@ -142,11 +126,3 @@ def _kinds_said(areas: list[Area], what: str, words: list[str]) -> Value:
         return unknown(f"the {what} of {', '.join(silent)} is not stated")
     kinds = sorted(set(words))
     return known(float(len(kinds)), ", ".join(kinds))
-
-
-def _fits_window(survey: Survey) -> Value:
-    window = survey.layout.window
-    if window is None or window.fits is None:
-        why = window.missing if window else ()
-        return unknown(*(why or ("the watering days or hours are not stated",)))
-    return Value(window.fits, window.inputs, how=f"{window.minutes_per_day or 0:.0f} min on a watering day")
