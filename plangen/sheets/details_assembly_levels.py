@@ -47,25 +47,30 @@ def level_marks(
                 third, y_grade, y_top, f"COVER {inlet.cover.written}", height, "dimension-cover", inlet.name
             )
         )
-    if above is not None and f.highest is not None and outlet_line is not None:
-        y_out = outlet_line
-        marks.append(
-            Group(
-                "highest-outlet",
-                (Line(((end, y_out), (right, y_out)), "centre"),),
-                f.highest.outlet,
-                f"Highest outlet {f.highest.outlet}",
-            )
-        )
+    if outlet_line is not None:
+        marks.append(_outlet_line(f, end, right, outlet_line))
         if shown == above and f.level_known:
-            text = small(f.level - above, system)
-            marks.append(upright(second, y_out, y_level, text, height, "dimension-above-outlet", name))
-    if f.clear is not None:
-        y = clearance_level(f, s, height)
-        x_body, x_wall = s.at(-f.clear, 0)[0], s.at(0.0, 0)[0]
-        marks.append(level_across(x_body, x_wall, y, f.clear_text, height, "dimension-clearance", name))
-        marks.append(Line(((x_body, y - 1.0), (x_body, s.at(0, f.rise(0.8))[1])), "hair"))
+            text = small(f.level - shown, system)
+            marks.append(upright(second, outlet_line, y_level, text, height, "dimension-above-outlet", name))
+    marks.extend(_clearance(f, s, height))
     return tuple(marks), end
+
+
+def _outlet_line(f: AssemblyFigures, left: float, right: float, y: float) -> Group:
+    assert f.highest is not None
+    line = Line(((left, y), (right, y)), "centre")
+    return Group("highest-outlet", (line,), f.highest.outlet, f"Highest outlet {f.highest.outlet}")
+
+
+def _clearance(f: AssemblyFigures, s: Section, height: float) -> tuple[AnyMark, ...]:
+    if f.clear is None:
+        return ()
+    y = clearance_level(f, s, height)
+    x_body, x_wall = s.at(-f.clear, 0)[0], s.at(0.0, 0)[0]
+    return (
+        level_across(x_body, x_wall, y, f.clear_text, height, "dimension-clearance", f.device.name),
+        Line(((x_body, y - 1.0), (x_body, s.at(0, f.rise(0.8))[1])), "hair"),
+    )
 
 
 def clearance_level(f: AssemblyFigures, s: Section, height: float) -> float:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from plangen.hydraulics.results import CaseResult, Hydraulics
+from plangen.hydraulics.results import CaseResult, Failure, Hydraulics
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
@@ -66,7 +66,7 @@ def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
     def p(head_m: float | None) -> str:
         return NOT_KNOWN if head_m is None else told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
 
-    out: list[str] = [f"NOT SOLVED: case {f.case}: {f.message} ({f.code})" for f in hydraulics.failures]
+    out: list[str] = [failure_text(f) for f in hydraulics.failures]
     if not hydraulics.cases and not hydraulics.failures:
         out.append("NOT SOLVED: the design has no case that can be worked out.")
     if hydraulics.pressure_basis:
@@ -101,6 +101,12 @@ def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
     out += [f"Rests on a figure that cannot decide a rule: {text}." for text in weak_inputs(hydraulics)]
     out.append(CAUTION)
     return tuple(out)
+
+
+def failure_text(failure: Failure) -> str:
+    """Return why a case, or the whole design, was not solved."""
+    case = f"case {failure.case}: " if failure.case else ""
+    return f"NOT SOLVED: {case}{failure.message} ({failure.code})"
 
 
 def weak_inputs(hydraulics: Hydraulics) -> tuple[str, ...]:

@@ -108,7 +108,7 @@ def test_each_kind_has_its_own_body(kind: str) -> None:
         (', insulation "fitted foam jacket, vents left open"', "INSULATION: NOT STATED"),
         (', supports "two galvanised posts"', "SUPPORTS: NOT STATED"),
         (', drain "spills to grade, slopes away from the wall"', "DRAIN: NOT STATED"),
-        ("  length    10 in\n", "BODY SIZE NOT STATED"),
+        ("length 10 in", "BODY SIZE NOT STATED"),
     ],
 )
 def test_a_figure_that_is_not_stated_says_so(was: str, says: str) -> None:

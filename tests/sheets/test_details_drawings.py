@@ -77,7 +77,7 @@ def test_pop_up_height_is_to_scale_and_missing_one_is_not() -> None:
     line = next(m for m in next(groups(heads[0].group, "dimension-pop-up")).marks if isinstance(m, Line))
     drawn = abs(line.points[0][1] - line.points[1][1])
     assert drawn == pytest.approx(4 * INCH_MM / scale(heads[0]), abs=1e-9)
-    bare = [p for p in all_details(("  pop-up    4 in\n", "")) if p.group.role == "detail-head"]
+    bare = [p for p in all_details(("pop-up 4 in", "")) if p.group.role == "detail-head"]
     assert all(p.scale == "NOT TO SCALE" and "POP-UP NOT STATED" in words(p) for p in bare)
 
 
