@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plangen.hydraulics.cases import Flowing, case_name
@@ -40,6 +41,8 @@ class Assembly:
     elevations: dict[str, Elevation]
     links: dict[str, Link | Missing]
     emitters: dict[str, Emitter | Missing]
+    shared_inputs: tuple[Input, ...]  # of source and house
+    inputs: dict[str, tuple[Input, ...]]  # by leg, device and outlet; equal ones are one object
 
 
 def assembly_of(
@@ -55,7 +58,26 @@ def assembly_of(
     for tapping in wiring.tappings.values():
         links[tapping.node] = _joint_link(tapping, fitted)
     emitters = {t.node: outlet_law(t.outlet, design) for t in wiring.tappings.values()}
-    return Assembly(design, surface, supply, wiring, fitted, elevations, links, emitters)
+    known: dict[Input, Input] = {}
+    shared = _one_each(known, (*supply.inputs, *_house_inputs(design, surface)))
+    inputs = {edge: _one_each(known, found) for edge, found in _edge_inputs(wiring, surface)}
+    return Assembly(
+        design, surface, supply, wiring, fitted, elevations, links, emitters, shared, inputs
+    )
+
+
+def _one_each(known: dict[Input, Input], inputs: tuple[Input, ...]) -> tuple[Input, ...]:
+    """Return the inputs with equal ones replaced by the first seen, so that identity tells them apart."""
+    return tuple(known.setdefault(i, i) for i in inputs)
+
+
+def _edge_inputs(wiring: Wiring, surface: Surface) -> Iterator[tuple[str, tuple[Input, ...]]]:
+    for leg in wiring.legs.values():
+        yield leg.id, pipe_inputs(leg.pipe)
+    for bridge in wiring.bridges.values():
+        yield bridge.device.name, device_inputs(bridge.device)
+    for tapping in wiring.tappings.values():
+        yield tapping.node, _outlet_inputs(tapping, surface)
 
 
 def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Network | tuple[Failure, ...]:
@@ -90,19 +112,12 @@ def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Netwo
 
 
 def case_inputs(ready: Assembly, flow: Flowing) -> tuple[Input, ...]:
-    """Return each stated value that reaches the case once: source, house, pipes and devices, outlets."""
-    found: dict[Input, None] = dict.fromkeys(ready.supply.inputs)
-    found.update(dict.fromkeys(_house_inputs(ready)))
+    """Return each stated value that reaches the case once: source and house, then along its edges."""
+    found = {id(i): i for i in ready.shared_inputs}
     for edge in flow.edges:
-        if edge in ready.wiring.legs:
-            found.update(dict.fromkeys(pipe_inputs(ready.wiring.legs[edge].pipe)))
-        elif edge in ready.wiring.bridges:
-            found.update(dict.fromkeys(device_inputs(ready.wiring.bridges[edge].device)))
-    for edge in flow.edges:
-        tapping = ready.wiring.tappings.get(edge)
-        if tapping is not None:
-            found.update(dict.fromkeys(_outlet_inputs(tapping, ready.surface)))
-    return tuple(found)
+        for each in ready.inputs[edge]:
+            found[id(each)] = each
+    return tuple(found.values())
 
 
 def pipe_inputs(pipe: Pipe) -> tuple[Input, ...]:
@@ -116,11 +131,11 @@ def _size_words(size: PipeSize) -> str:
     return f"bore {size.bore_m * 1000:.2f} mm, Hazen-Williams C {size.hazen_williams_c:g}"
 
 
-def _house_inputs(ready: Assembly) -> tuple[Input, ...]:
-    house = ready.design.house
+def _house_inputs(design: Design, surface: Surface) -> tuple[Input, ...]:
+    house = design.house
     if house is not None and house.demand is not None:
-        return (named(house.demand, f"house demand at {house.name}"), *ready.surface.inputs(house.point))
-    span = house.span if house is not None else ready.design.project.span
+        return (named(house.demand, f"house demand at {house.name}"), *surface.inputs(house.point))
+    span = house.span if house is not None else design.project.span
     return (Input("house demand", "none stated, taken as no flow", Provenance(Basis.ASSUMED), span),)
 
 

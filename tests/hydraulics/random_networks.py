@@ -88,6 +88,6 @@ def _emitter(rng: random.Random) -> Emitter:
         return Emitter(k_m3s_per_m05=k, regulated_at_m=rng.uniform(25, 45) * PSI_M)
     if law == 2:
         return Emitter(constant_m3s=rng.uniform(0.1, 2) * GPM, constant_from_m=10 * PSI_M)
-    heads = [p * PSI_M for p in (15, 25, 35, 45, 60, 100)]
+    heads = [p * PSI_M for p in (15, 25, 35, 45, 60, 100, 160)]
     points = [(p, k * p**0.5 * rng.uniform(0.99, 1.01)) for p in heads]
     return Emitter(table_m_m3s=tuple(points))

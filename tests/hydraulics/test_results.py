@@ -14,7 +14,7 @@ from plangen.quantity.quantity import to_si
 from tests.hydraulics.residential import analysed_with
 
 PSI_M = pressure_to_head_m(to_si(1, "psi"))
-TOGETHER = ("  days           3", "  days           3\n  together       Z1, Z4")
+TOGETHER = ("days 3", "days 3\n  together Z1, Z4")
 
 
 def spare(case: CaseResult, node: str) -> float:
@@ -34,8 +34,8 @@ def test_every_zone_alone_and_each_set_together() -> None:
 
 def test_overlapping_sets_stay_apart() -> None:
     """Z1 may run with Z2 and Z2 with Z3, which does not let all three run."""
-    sets = "\n  together       Z1, Z2\n  together       Z2, Z3"
-    found = analysed_with(("  days           3", "  days           3" + sets))
+    sets = "\n  together Z1, Z2\n  together Z2, Z3"
+    found = analysed_with(("days 3", "days 3" + sets))
     assert [c.zones for c in found.cases if len(c.zones) > 1] == [("Z1", "Z2"), ("Z2", "Z3")]
 
 
