@@ -106,9 +106,14 @@ class DeviceBuilder:
             bound.get("allowance"),
             bound.get("depth"),
             bound.get("residual"),
+            bound.get("state") or "existing",
         )
 
     def house(self, bound: Bound) -> HouseDemand | None:
         """Return the house's draw, or None after a message."""
         point = self.locator.place_of(bound.name)
-        return HouseDemand(bound.name, point, bound.get("demand"), bound.span) if point is not None else None
+        if point is None:
+            return None
+        return HouseDemand(
+            bound.name, point, bound.get("demand"), bound.span, bound.get("state") or "existing"
+        )

@@ -121,4 +121,5 @@ class PipeBuilder:
         if size is None or pipe is None or under is None or not pipe_known or not under_known:
             return None
         extends, cover = bound.get("extends"), bound.get("cover")
-        return Sleeve(bound.name, pipe.name, under.name, size[0], bound.span, extends, cover, size[1])
+        state = bound.get("state") or "new"
+        return Sleeve(bound.name, pipe.name, under.name, size[0], bound.span, extends, cover, size[1], state)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
+
+from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.geometry.point import Point
 from plangen.model.bound import BoundBlock, Ref
 from plangen.model.design import (
@@ -16,6 +19,7 @@ from plangen.model.design import (
 )
 from plangen.model.locate import Locator
 from plangen.model.names import NameTable, natural, needed
+from plangen.text.source import Span
 
 SENSORS = ("rain", "freeze", "soil", "flow")
 
@@ -97,6 +101,7 @@ def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
         water_days=block.value("days", "count"),
         window=block.value("window", "time"),
         reference_et=block.value("reference et", "rate"),
+        state=(controller.get("state") or "new") if controller else "new",
     )
 
 
@@ -134,3 +139,21 @@ def read_review(
         tuple(sorted(waivers, key=lambda w: (w.rule, natural(w.subject), w.by))),
         tuple(sorted(confirmations, key=lambda c: (c.rule, natural(c.subject), c.by))),
     )
+
+
+def check_measured(
+    days: list[tuple[datetime.date, Span]], project: Project | None, problems: Problems
+) -> None:
+    """Report a measurement that is dated after the plan was last issued."""
+    issues = [project.issued, *(r.date for r in project.revisions)] if project else []
+    known = [day for day in issues if day is not None]
+    late = [(day, span) for day, span in days if known and day > max(known)]
+    if late:
+        day, span = late[0]
+        problems.error(
+            "PG2030",
+            f"measured on {day}, but the plan was last issued on {max(known)}",
+            span,
+            help="correct the day, or issue the plan anew with a `revision`",
+            labels=tuple(Label(other, "so is this") for _, other in late[1:3]),
+        )

@@ -148,7 +148,16 @@ class SiteBuilder:
                         expected="at least two places with `->` between",
                     )
                     continue
-                found.append(Utility(kind, bound.name, route, bound.get("depth"), bound.span))
+                found.append(
+                    Utility(
+                        kind,
+                        bound.name,
+                        route,
+                        bound.get("depth"),
+                        bound.span,
+                        bound.get("state") or "existing",
+                    )
+                )
         return tuple(sorted(found, key=lambda u: natural(u.name)))
 
     def trees(self) -> tuple[Tree, ...]:
@@ -157,5 +166,7 @@ class SiteBuilder:
         for bound in self.block.all("tree"):
             point = self.locator.place_of(bound.name)
             if point is not None:
-                found.append(Tree(bound.name, point, bound.get("canopy"), bound.span))
+                found.append(
+                    Tree(bound.name, point, bound.get("canopy"), bound.span, bound.get("state") or "existing")
+                )
         return tuple(sorted(found, key=lambda t: natural(t.name)))

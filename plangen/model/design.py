@@ -89,6 +89,7 @@ class Control:
     water_days: Quantity | None = None
     window: Quantity | None = None
     reference_et: Quantity | None = None
+    state: str = "new"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,14 @@ from plangen.model.bound import BoundBlock
 from plangen.model.build_devices import DeviceBuilder
 from plangen.model.build_parts import PartTable
 from plangen.model.build_pipes import PipeBuilder
-from plangen.model.build_project import read_answers, read_control, read_project, read_review, read_together
+from plangen.model.build_project import (
+    check_measured,
+    read_answers,
+    read_control,
+    read_project,
+    read_review,
+    read_together,
+)
 from plangen.model.build_site import SiteBuilder
 from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
@@ -61,6 +68,7 @@ class _Assembly:
         site, project = self._one("site"), self._one("project")
         unit = site.value("coordinates", "unit") if site else None
         self.project = read_project(project) if project else None
+        check_measured(binder.binder.values.quantities.backing.measured, self.project, problems)
         self.locator = Locator(self.names, problems, unit, self.project.units if self.project else "us")
 
     def _all(self, lead: str) -> tuple[BoundBlock, ...]:

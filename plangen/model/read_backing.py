@@ -9,6 +9,7 @@ from plangen.model.bound import BROKEN, Broken
 from plangen.model.cursor import Cursor, shown
 from plangen.quantity.quantity import Basis, Provenance
 from plangen.syntax.tree import Term, TermKind
+from plangen.text.source import Span
 
 _PLAIN = {
     "assumed": Basis.ASSUMED,
@@ -24,6 +25,7 @@ class BackingReader:
 
     def __init__(self, problems: Problems) -> None:
         self.problems = problems
+        self.measured: list[tuple[datetime.date, Span]] = []  # each day of measurement and where it is said
 
     def provenance(self, cursor: Cursor) -> Provenance | Broken | None:
         """Read what backs a number, if it is said."""
@@ -37,8 +39,12 @@ class BackingReader:
             cursor.take()
             if not cursor.is_kind(TermKind.DATE):
                 return Provenance(Basis.MEASURED)
-            date = self.date(cursor.take())
-            return date if isinstance(date, Broken) else Provenance(Basis.MEASURED, date)
+            day = cursor.take()
+            date = self.date(day)
+            if isinstance(date, Broken):
+                return BROKEN
+            self.measured.append((date, day.span))
+            return Provenance(Basis.MEASURED, date)
         if term.text == "from":
             cursor.take()
             return self.document(cursor)

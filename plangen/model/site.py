@@ -51,6 +51,7 @@ class Utility:
     route: tuple[Point, ...]
     depth: Quantity | None
     span: Span
+    state: str = "existing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,7 @@ class Tree:
     point: Point
     canopy: Quantity | None
     span: Span
+    state: str = "existing"
 
 
 @dataclass(frozen=True, slots=True)

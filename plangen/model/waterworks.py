@@ -35,6 +35,7 @@ class Source:
     allowance: Quantity | None
     depth: Quantity | None
     residual: tuple[Quantity, Quantity] | None = None  # (pressure, at flow)
+    state: str = "existing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,7 @@ class HouseDemand:
     point: Point
     demand: Quantity | None
     span: Span
+    state: str = "existing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,7 @@ class Sleeve:
     extends: Quantity | None = None
     cover: Quantity | None = None
     nominal: Quantity | None = None  # the size as written
+    state: str = "new"
 
 
 @dataclass(frozen=True, slots=True)

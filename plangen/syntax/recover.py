@@ -49,6 +49,7 @@ class Recovery:
         self.whole = True
         self.block: _Open | None = None
         self.stray = False
+        self.braces = False  # the line before was a brace that closes nothing
 
     def run(self) -> Outcome[DesignTree]:
         """Return what could be read."""
@@ -85,6 +86,8 @@ class Recovery:
         return bool(self.problems.items)
 
     def _line(self, line: LogicalLine, after: LogicalLine | None) -> None:
+        if not line.code.startswith("}"):
+            self.braces = False
         if line.code.startswith("}") or (line.column == 0 and line.code.endswith("}")):
             self._brace(line)
         elif line.code.endswith("{"):
@@ -126,8 +129,9 @@ class Recovery:
             if line.code.startswith("}") and len(line.code) > 3:
                 self._note(line)
                 return
-        elif self.block is None and not self.stray:
+        elif self.block is None and not self.stray and not self.braces:
             self.problems.error("PG1006", "this brace closes no block", self._span(line), help="take it away")
+        self.braces = self.block is None
         self._close()
         self.stray = False
 

@@ -150,7 +150,11 @@ SITE = BlockSpec(
             ("tree",),
             "a tree",
             (text("label", "", "kind of tree"),),
-            (place("place of the trunk"), quantity("canopy", "canopy", D.LENGTH, "diameter of the canopy")),
+            (
+                place("place of the trunk"),
+                quantity("canopy", "canopy", D.LENGTH, "diameter of the canopy"),
+                STATE,
+            ),
             named="required",
         ),
     ),

@@ -62,6 +62,7 @@ SLEEVE = StatementSpec(
         ref("under", "under", ("paving", "wall", "building"), "what it passes under", required=True),
         quantity("extends", "extends", D.LENGTH, "how far it goes past each edge"),
         COVER,
+        STATE,
     ),
     named="required",
 )

@@ -106,6 +106,7 @@ CONTROL = BlockSpec(
                 place("where it hangs", required=False),
                 text("place", "place", "where it hangs, in words"),
                 Slot("stations", Want.COUNT, "number of stations", ("stations",)),
+                STATE,
             ),
             named="required",
             single=True,
