@@ -46,9 +46,10 @@ def singleline_panels(
         return (
             notes_panel("Single-line diagram", not_solved(hydraulics), min(room[0], 150.0), height, False),
         )
-    pitch = height * 4.4
     left = height * 9.0
-    most = max(3, int((room[0] - left - height * 4.0) / pitch) + 1)
+    free = room[0] - left - height * 4.0
+    pitch = max(height * 4.4, min(height * 8.0, free / (len(path) - 1)))
+    most = max(3, int(free / pitch + 1e-6) + 1)
     strips = _strips(path, most)
     tall = min(room[1], max(150.0, room[1] * 0.4))
     return tuple(
