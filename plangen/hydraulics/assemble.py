@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plangen.hydraulics.cases import Flowing, case_name
-from plangen.hydraulics.fittings import counted, total_k
+from plangen.hydraulics.fittings import counted, fitting_table, total_k
 from plangen.hydraulics.junctions import Fitted, verticals_m
 from plangen.hydraulics.laws import Missing, device_inputs, device_link, outlet_law, part_input
 from plangen.hydraulics.network import Emitter, Link, Network, Node, SourceNode
@@ -59,7 +59,7 @@ def assembly_of(
         links[tapping.node] = _joint_link(tapping, fitted)
     emitters = {t.node: outlet_law(t.outlet, design) for t in wiring.tappings.values()}
     known: dict[Input, Input] = {}
-    shared = _one_each(known, (*supply.inputs, *_house_inputs(design, surface)))
+    shared = _one_each(known, (*supply.inputs, *_house_inputs(design, surface), fittings_input()))
     inputs = {edge: _one_each(known, found) for edge, found in _edge_inputs(wiring, surface)}
     return Assembly(
         design, surface, supply, wiring, fitted, elevations, links, emitters, shared, inputs
@@ -129,6 +129,15 @@ def pipe_inputs(pipe: Pipe) -> tuple[Input, ...]:
 
 def _size_words(size: PipeSize) -> str:
     return f"bore {size.bore_m * 1000:.2f} mm, Hazen-Williams C {size.hazen_williams_c:g}"
+
+
+def fittings_input() -> Input:
+    """Return the table of fittings as one input; a row from anything but a standard makes it typical."""
+    rows = fitting_table().values()
+    words = ", ".join(f"{r.label} K {r.k:g}" for r in rows)
+    sources = "; ".join(dict.fromkeys(r.source.split(":")[0] for r in rows))
+    standard = all(r.basis == Basis.STANDARD.value for r in rows)
+    return Input("fittings", words, Provenance(Basis.STANDARD if standard else Basis.TYPICAL, None, sources))
 
 
 def _house_inputs(design: Design, surface: Surface) -> tuple[Input, ...]:
