@@ -6,11 +6,12 @@ import argparse
 import sys
 import textwrap
 
-from plangen.build.code_notes import CodeNote, code_notes
 from plangen.build.rule_book import RuleBook, read_rule_book
 from plangen.checking.finding import Finding
 from plangen.checking.packs import CheckedPack, Rule
 from plangen.cli.exits import Exit
+from plangen.diagnostics.catalogue import Entry, catalogue, find
+from plangen.shipped.folders import shipped_text
 from plangen.text.source import SourceSet
 from plangen.text.suggest import closest
 
@@ -22,18 +23,18 @@ def explain_command(arguments: argparse.Namespace) -> Exit:
     if arguments.design is not None:
         return _of_design(arguments)
     name: str = arguments.name
-    notes = code_notes()
-    for note in notes:
-        if name.upper() == note.code or name.lower() == note.name:
-            sys.stdout.write(note_text(note))
-            return Exit.FINE
+    entry = find(name)
+    if entry is not None:
+        sys.stdout.write(code_text(entry))
+        return Exit.FINE
     book = read_rule_book(arguments.rules)
     # A finding's id begins with its rule's name: without the design, the rule is what can be told.
     found = book.rules(name) or next((book.rules(r) for r in _rules_in(name, book)), ())
     if found:
         sys.stdout.write("\n".join(rule_text(pack, rule, book.sources) for pack, rule in found))
         return Exit.FINE
-    known = [*book.rule_names(), *(n.code for n in notes), *(n.name for n in notes)]
+    codes = catalogue().values()
+    known = [*book.rule_names(), *(e.code for e in codes), *(e.name for e in codes)]
     near = closest(name, known)
     hint = f"; a similar name exists: {near}" if near else "; `plangen packs show NAME` lists a pack's rules"
     sys.stderr.write(f"plangen: nothing is called `{name}`{hint}\n")
@@ -47,9 +48,10 @@ def _rules_in(finding_id: str, book: RuleBook) -> list[str]:
     return sorted((r for r in starts if finding_id[len(r) :][:1] != "-"), key=len, reverse=True)
 
 
-def note_text(note: CodeNote) -> str:
-    """Return a message code's entry as plain text."""
-    return f"{note.code} {note.name}\n\n{note.text}\n"
+def code_text(entry: Entry) -> str:
+    """Return a message code's page of the handbook: its meaning, a wrong and a right text."""
+    page = shipped_text("site", "codes", f"{entry.code}.md").strip()
+    return page + "\n"
 
 
 def rule_text(pack: CheckedPack, rule: Rule, sources: SourceSet) -> str:

@@ -36,61 +36,61 @@ _KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 
 
+_WATCH: dict[str, tuple[str, str, tuple[str, ...]]] = {
+    "card-tap": (
+        "Tap and tie-in",
+        "With the joint exposed, before the service is covered",
+        (
+            "the joint between service and tap, dry under pressure",
+            "material and size of the service found in the ground",
+            "the isolation valve, reachable, in its box",
+        ),
+    ),
+    "card-trench": (
+        "Open trench and pressure test",
+        "With pipes laid and joints visible, before any backfill",
+        (
+            "every joint, tee, valve and sleeve, uncovered",
+            "cover measured from finished grade, bedding free of stones",
+            "distance from the sewer and from other lines",
+            "the gauge: number, range and date of calibration; pressure at start and at end",
+        ),
+    ),
+    "card-assembly": (
+        "Backflow assembly",
+        "Installed, before the system is put in use",
+        (
+            "height and clearances with a tape, against the card",
+            "test cocks and shut-offs within reach, the way of discharged water open",
+            "the test report of a certified tester",
+        ),
+    ),
+    "card-final": (
+        "Final",
+        "With turf back and the controller set",
+        (
+            "each zone running: no spray on paving, buildings or neighbours' ground",
+            "rain and freeze sensors stop a running zone",
+            "valve boxes at grade and marked; record drawing and controller chart handed over",
+        ),
+    ),
+}
+
+
 def cards(contents: Contents) -> tuple[Card, ...]:
     """Return the cards in the order of the work."""
     design, findings = contents.design, contents.findings
-    return (
-        Card(
-            "card-tap",
-            "Tap and tie-in",
-            "With the joint exposed, before the service is covered",
-            (
-                "the joint between service and tap, dry under pressure",
-                "material and size of the service found in the ground",
-                "the isolation valve, reachable, in its box",
-            ),
-            _device_table(
-                design, "tap-figures", "Tap and isolation as designed", ("tap", "isolation", "meter")
-            ),
-            _looks(findings, "card-tap"),
+    tables = {
+        "card-tap": _device_table(
+            design, "tap-figures", "Tap and isolation as designed", ("tap", "isolation", "meter")
         ),
-        Card(
-            "card-trench",
-            "Open trench and pressure test",
-            "With pipes laid and joints visible, before any backfill",
-            (
-                "every joint, tee, valve and sleeve, uncovered",
-                "cover measured from finished grade, bedding free of stones",
-                "distance from the sewer and from other lines",
-                "the gauge: number, range and date of calibration; pressure at start and at end",
-            ),
-            _pipe_table(design),
-            _looks(findings, "card-trench"),
-        ),
-        Card(
-            "card-assembly",
-            "Backflow assembly",
-            "Installed, before the system is put in use",
-            (
-                "height and clearances with a tape, against the card",
-                "test cocks and shut-offs within reach, the way of discharged water open",
-                "the test report of a certified tester",
-            ),
-            _device_table(design, "assembly-figures", "Assembly as designed", ("assembly",)),
-            _looks(findings, "card-assembly"),
-        ),
-        Card(
-            "card-final",
-            "Final",
-            "With turf back and the controller set",
-            (
-                "each zone running: no spray on paving, buildings or neighbours' ground",
-                "rain and freeze sensors stop a running zone",
-                "valve boxes at grade and marked; record drawing and controller chart handed over",
-            ),
-            _zone_table(contents),
-            _looks(findings, "card-final"),
-        ),
+        "card-trench": _pipe_table(design),
+        "card-assembly": _device_table(design, "assembly-figures", "Assembly as designed", ("assembly",)),
+        "card-final": _zone_table(contents),
+    }
+    return tuple(
+        Card(key, title, when, watch, tables[key], _looks(findings, key))
+        for key, (title, when, watch) in _WATCH.items()
     )
 
 

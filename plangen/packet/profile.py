@@ -13,7 +13,6 @@ from plangen.quantity.quantity import si_to
 
 WIDTH, HEIGHT = 760, 300
 LEFT, RIGHT, TOP, BOTTOM = 60, 20, 16, 44
-_MOST_NUMBERS = 26  # more numbered points than this would overlap
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +25,10 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Dot:
-    """One component on the line; `label` is its number in the budget table or empty."""
+    """One component on the line, with its name and pressure."""
 
     x: str
     y: str
-    label: str
     title: str
 
 
@@ -57,6 +55,33 @@ class Profile:
     bottom: int = HEIGHT - BOTTOM
 
 
+@dataclass(frozen=True, slots=True)
+class _Axis:
+    """One axis: from `low` to `top` in steps, laid between two places of the drawing."""
+
+    low: float
+    top: float
+    step: float
+    start: float
+    end: float
+
+    @staticmethod
+    def over(values: list[float], most: int, start: float, end: float) -> _Axis:
+        """Return an axis in round steps that holds nought and all values."""
+        step = _step(max(*values, 1.0) - min(*values, 0.0), most)
+        low = step * math.floor(min(*values, 0.0) / step)
+        return _Axis(low, step * math.ceil(max(*values, 1.0) / step), step, start, end)
+
+    def at(self, value: float) -> str:
+        """Return where a value stands on the drawing."""
+        return number(self.start + (self.end - self.start) * (value - self.low) / (self.top - self.low), 1)
+
+    def ticks(self) -> tuple[Tick, ...]:
+        """Return the grid lines."""
+        values = [self.low + i * self.step for i in range(round((self.top - self.low) / self.step) + 1)]
+        return tuple(Tick(self.at(v), number(v, 2)) for v in values)
+
+
 def profile(budget: Budget, case: str, units: str) -> Profile | None:
     """Return the plot of a budget, or None if it has no component."""
     if not budget.lines:
@@ -66,52 +91,35 @@ def profile(budget: Budget, case: str, units: str) -> Profile | None:
     run, points = 0.0, [(0.0, _pressure(budget.source_pressure_m, pressure_unit))]
     for line in budget.lines:
         run += line.length_m or 0.0
-        points.append(
-            (si_to(run, Dimension.LENGTH, length_unit), _pressure(line.pressure_after_m, pressure_unit))
-        )
+        after = _pressure(line.pressure_after_m, pressure_unit)
+        points.append((si_to(run, Dimension.LENGTH, length_unit), after))
     need = None if budget.required_m is None else _pressure(budget.required_m, pressure_unit)
-    heights = [p for _, p in points] + ([need] if need is not None else [])
-    x_step, y_step = _step(points[-1][0] or 1.0, 8), _step(max(*heights, 1.0), 6)
-    x_top = x_step * math.ceil((points[-1][0] or 1.0) / x_step)
-    y_top = y_step * math.ceil(max(*heights, 1.0) / y_step)
-    y_low = y_step * math.floor(min(*heights, 0.0) / y_step)
-
-    def x(value: float) -> str:
-        return _n(LEFT + (WIDTH - LEFT - RIGHT) * value / x_top)
-
-    def y(value: float) -> str:
-        return _n(HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * (value - y_low) / (y_top - y_low))
-
-    labelled = len(budget.lines) <= _MOST_NUMBERS
-    dots = tuple(
-        Dot(
-            x(px),
-            y(py),
-            str(i) if labelled else "",
-            f"{line.id}: {tell.pressure(line.pressure_after_m)} after it",
-        )
-        for i, (line, (px, py)) in enumerate(zip(budget.lines, points[1:], strict=True), start=1)
-    )
-    words = (
-        f"Pressure falls from {tell.pressure(budget.source_pressure_m)} at {budget.source_node} to"
-        f" {tell.pressure(budget.available_m)} at {budget.outlet} over {tell.length(run)} of pipe."
-        f" The greatest loss is {_greatest(budget, tell)}."
-    )
+    across = _Axis.over([x for x, _ in points], 8, LEFT, WIDTH - RIGHT)
+    heights = [y for _, y in points] + ([need] if need is not None else [])
+    up = _Axis.over(heights, 6, HEIGHT - BOTTOM, TOP)
     return Profile(
         id=f"profile-{case}",
         title=f"Pressure from {budget.source_node} to {budget.outlet}, case {case}",
-        words=words,
-        line=" ".join(f"{x(px)},{y(py)}" for px, py in points),
-        need="" if need is None else y(need),
+        words=_words(budget, run, tell),
+        line=" ".join(f"{across.at(x)},{up.at(y)}" for x, y in points),
+        need="" if need is None else up.at(need),
         need_words=f"needed: {tell.pressure(budget.required_m)}" if need is not None else "",
-        dots=dots,
-        across=tuple(Tick(x(i * x_step), number(i * x_step, 1)) for i in range(round(x_top / x_step) + 1)),
-        up=tuple(
-            Tick(y(y_low + i * y_step), number(y_low + i * y_step, 2))
-            for i in range(round((y_top - y_low) / y_step) + 1)
+        dots=tuple(
+            Dot(across.at(x), up.at(y), f"{line.id}: {tell.pressure(line.pressure_after_m)} after it")
+            for line, (x, y) in zip(budget.lines, points[1:], strict=True)
         ),
+        across=across.ticks(),
+        up=up.ticks(),
         x_name=f"length of pipe from the source, {length_unit}",
         y_name=f"pressure, {pressure_unit}",
+    )
+
+
+def _words(budget: Budget, run_m: float, tell: Tell) -> str:
+    return (
+        f"Pressure goes from {tell.pressure(budget.source_pressure_m)} at {budget.source_node} to"
+        f" {tell.pressure(budget.available_m)} at {budget.outlet} over {tell.length(run_m)} of pipe."
+        f" The greatest loss is {_greatest(budget, tell)}."
     )
 
 
@@ -129,7 +137,3 @@ def _step(span: float, most: int) -> float:
     rough = span / most
     power = 10.0 ** math.floor(math.log10(rough))
     return next(m * power for m in (1.0, 2.0, 5.0, 10.0) if m * power >= rough * (1 - 1e-9))
-
-
-def _n(value: float) -> str:
-    return number(value, 1)

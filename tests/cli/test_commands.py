@@ -59,7 +59,7 @@ def test_falling_short_is_status_1_and_says_how_to_mend(capfd, changed):
 
 
 def test_not_known_is_status_1(capfd, changed):
-    status, out, _ = run(capfd, "check", changed("  septic             none\n", ""))
+    status, out, _ = run(capfd, "check", changed("  septic           none\n", ""))
     assert status == 1
     assert "NOT KNOWN" in out
 
