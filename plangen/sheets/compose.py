@@ -31,7 +31,7 @@ from plangen.sheets.panel import Panel
 from plangen.sheets.paper import Paper, paper
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import Lettering, lettering
-from plangen.sheets.plan import plan_count, plan_panels
+from plangen.sheets.plan import plan_sheets
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
 from plangen.sheets.schedules import schedule_panels
@@ -75,15 +75,13 @@ def plan_ids(count: int) -> tuple[str, ...]:
 
 
 def _plans(design: Design, hydraulics: Hydraulics, sheet_paper: Paper) -> tuple[Draft, ...]:
-    room = room_of(sheet_paper)
-    ids = plan_ids(plan_count(design, sheet_paper.family, room))
-    found = plan_panels(design, hydraulics, sheet_paper.family, room, ids)
+    found = plan_sheets(design, hydraulics, sheet_paper.family, room_of(sheet_paper), plan_ids)
     return tuple(
         replace(
-            draft_of((Placed(panel, 0.0, 0.0),), sheet_paper, sheet_id, panel.title),
-            paper_per_ground=view.per_m,
+            draft_of((Placed(sheet.panel, 0.0, 0.0),), sheet_paper, sheet.id, sheet.panel.title),
+            paper_per_ground=sheet.per_m,
         )
-        for sheet_id, (panel, view) in zip(ids, found, strict=True)
+        for sheet in found
     )
 
 

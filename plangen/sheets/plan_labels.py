@@ -113,27 +113,26 @@ def put_in_area(
 
 def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, float], ...]:
     """Find empty room for a finding's marker beside each label, and take it. Call after all labels."""
+    wide, tall = (side * canvas.letters.floor / 2.0 for side in (MARKER_W, MARKER_H))
     rooms: list[tuple[str, float, float, float, float]] = []
     for name, box in canvas.label_boxes.items():
         middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
         near = [
-            (box[2] + 0.3, middle[1] - MARKER_H / 2),
-            (box[0] - 0.3 - MARKER_W, middle[1] - MARKER_H / 2),
+            (box[2] + 0.3, middle[1] - tall / 2),
+            (box[0] - 0.3 - wide, middle[1] - tall / 2),
             (box[0], box[3] + 0.3),
-            (box[0], box[1] - 0.3 - MARKER_H),
-            (box[2] - MARKER_W, box[3] + 0.3),
-            (box[2] - MARKER_W, box[1] - 0.3 - MARKER_H),
+            (box[0], box[1] - 0.3 - tall),
+            (box[2] - wide, box[3] + 0.3),
+            (box[2] - wide, box[1] - 0.3 - tall),
         ]
-        boxes = [(x, y, x + MARKER_W, y + MARKER_H) for x, y in near]
+        boxes = [(x, y, x + wide, y + tall) for x, y in near]
         index = canvas.space.first_free(boxes)
         if index is not None:
-            rooms.append((name, boxes[index][0], boxes[index][1], MARKER_W, MARKER_H))
+            rooms.append((name, boxes[index][0], boxes[index][1], wide, tall))
             continue
-        spot = canvas.space.place(
-            MARKER_W, MARKER_H, (middle,), (box[2] - box[0]) / 2 + 0.3, (box[2] - box[0]) / 2
-        )
+        spot = canvas.space.place(wide, tall, (middle,), (box[2] - box[0]) / 2 + 0.3, (box[2] - box[0]) / 2)
         if spot is not None:
-            rooms.append((name, spot.box[0], spot.box[1], MARKER_W, MARKER_H))
+            rooms.append((name, spot.box[0], spot.box[1], wide, tall))
     return tuple(rooms)
 
 

@@ -10,6 +10,7 @@ from plangen.model.design import Design
 from plangen.sheets.paper import Rect
 from plangen.sheets.viewport import PLAN_SCALES, Viewport
 
+_FEW = 6  # windows worth having for the sake of lettering
 _CLEAR_MM = 7.0  # least room between the outermost object and the edge of the view
 
 
@@ -46,40 +47,40 @@ def ground_points(design: Design) -> tuple[Point, ...]:
     return tuple(points)
 
 
-def plan_view(design: Design, window: Rect) -> PlanView:
-    """Return the plan's windows: the largest standard scale at which all fits, north up or to the left.
+def plan_views(design: Design, window: Rect) -> tuple[PlanView, ...]:
+    """Return ways of cutting the plan, best first; north points up or to the left.
 
-    A plan too large for the smallest allowed scale is split into a grid of windows at that scale.
+    First the largest standard scale at which all fits one window; then larger scales split into a few
+    windows, for a plan too crowded at the first. One too large for the smallest scale is always split.
     """
     points = ground_points(design) or (at(0, 0), at(10, 10))
     west, south, east, north = bounds(points)
     centre = at((west + east) / 2, (south + north) / 2)
-    width, height = max(east - west, 1.0), max(north - south, 1.0)
-    room_w = window[2] - window[0] - 2 * _CLEAR_MM
-    room_h = window[3] - window[1] - 2 * _CLEAR_MM
+    size = (max(east - west, 1.0), max(north - south, 1.0))
     scales = PLAN_SCALES[design.project.units]
-    for denominator in scales:
-        per_m = 1000.0 / denominator
-        if width * per_m <= room_w and height * per_m <= room_h:
-            return PlanView((Viewport(denominator, centre, window),), 1, 1)
-        if height * per_m <= room_w and width * per_m <= room_h:
-            return PlanView((Viewport(denominator, centre, window, 270.0),), 1, 1)
-    return _split(scales[-1], centre, width, height, window)
+    cuts = [_cut(denominator, centre, size, window) for denominator in scales]
+    whole = next((cut for cut in cuts if not cut.split), cuts[-1])
+    larger = [cut for cut in cuts[: cuts.index(whole)] if len(cut.views) <= _FEW]
+    return (whole, *reversed(larger))
 
 
-def _split(denominator: int, centre: Point, width: float, height: float, window: Rect) -> PlanView:
-    """A grid of windows at the smallest scale. Windows meet exactly; north is up."""
+def _cut(denominator: int, centre: Point, size: tuple[float, float], window: Rect) -> PlanView:
+    """The plan at one scale in as few windows as cover it, upright unless turning it saves windows."""
     per_m = 1000.0 / denominator
     tile_w, tile_h = (window[2] - window[0]) / per_m, (window[3] - window[1]) / per_m
-    clear = _CLEAR_MM / per_m
-    columns, rows = math.ceil((width + 2 * clear) / tile_w), math.ceil((height + 2 * clear) / tile_h)
-    views = tuple(
-        Viewport(
-            denominator,
-            at(centre.x + (column - (columns - 1) / 2) * tile_w, centre.y - (row - (rows - 1) / 2) * tile_h),
-            window,
-        )
-        for row in range(rows)
-        for column in range(columns)
-    )
-    return PlanView(views, columns, rows)
+    clear = 2 * _CLEAR_MM / per_m
+
+    def grid(width: float, height: float) -> tuple[int, int]:
+        return math.ceil((width + clear) / tile_w - 1e-9), math.ceil((height + clear) / tile_h - 1e-9)
+
+    upright, lying = grid(size[0], size[1]), grid(size[1], size[0])
+    turn = 270.0 if lying[0] * lying[1] < upright[0] * upright[1] else 0.0
+    columns, rows = lying if turn else upright
+    views: list[Viewport] = []
+    for index in range(columns * rows):
+        px = (index % columns - (columns - 1) / 2) * tile_w
+        py = (index // columns - (rows - 1) / 2) * tile_h
+        # paper right and down as ground east and north
+        middle = at(centre.x - py, centre.y - px) if turn else at(centre.x + px, centre.y - py)
+        views.append(Viewport(denominator, middle, window, turn))
+    return PlanView(tuple(views), columns, rows)

@@ -15,7 +15,7 @@ from plangen.sheets.canvas import Canvas
 from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import Want, put, put_along
-from plangen.sheets.plan_wants_site import letter_site
+from plangen.sheets.plan_wants_site import letter_grades, letter_site
 from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_places
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
@@ -38,6 +38,7 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
             _pipe(canvas, pipe)
+    letter_grades(canvas, design)
     for device in (d for d in devices if d.kind == "tee"):
         _device(canvas, design, device, device.name in crowded)
     for head in design.heads:

@@ -12,7 +12,6 @@ from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 def letter_site(canvas: Canvas, design: Design) -> None:
     """Letter the site base of one view."""
     _utilities(canvas, design)
-    _grades(canvas, design)
     _areas(canvas, design)
 
 
@@ -34,7 +33,8 @@ def _utilities(canvas: Canvas, design: Design) -> None:
             put_along(canvas, want, pieces, 0.6)
 
 
-def _grades(canvas: Canvas, design: Design) -> None:
+def letter_grades(canvas: Canvas, design: Design) -> None:
+    """Letter the spot grades: they stand among the fittings and get their place with them."""
     unit, decimals = ("ft", 1) if canvas.units == "us" else ("m", 2)
     for i, grade in enumerate(design.site.grades):
         at_xy = canvas.view.paper(grade.point)

@@ -14,7 +14,7 @@ from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
 
 # Engineer's scales for plans (never architect's scales on a site plan); nothing smaller than 1:240 or 1:250.
-PLAN_SCALES: dict[str, tuple[int, ...]] = {"us": (60, 120, 240), "metric": (50, 100, 200, 250)}
+PLAN_SCALES: dict[str, tuple[int, ...]] = {"us": (60, 120, 240), "metric": (50, 100, 125, 200, 250)}
 DETAIL_SCALES: dict[str, tuple[int, ...]] = {
     "us": (4, 8, 12, 16, 24, 48, 60, 120),
     "metric": (5, 10, 20, 50, 100),
