@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from plangen.model.design import Design
 from plangen.model.read import read_design
+from plangen.parsing.lines import logical_lines
 from plangen.shipped.folders import shipped_text
 from plangen.text.source import SourceFile
 from tests.model.same_design import meaning
@@ -30,18 +31,17 @@ MEANT = meaning(design(GOOD))
 
 def shuffled(text: str, rng: random.Random) -> str:
     """Return the text with its blocks, and the statements in each, in another order."""
-    first, _, rest = text.partition("plangen 1\n")
     blocks: list[list[str]] = []
-    for line in rest.split("\n"):
-        if line.endswith("{") and not line.startswith(" "):
-            blocks.append([line])
-        elif line.startswith("}"):
+    for line in logical_lines(text):
+        if line.code.endswith("{"):
+            blocks.append([line.code])
+        elif line.code == "}":
             rng.shuffle(body := blocks[-1][1:])
             blocks[-1][1:] = [*body, "}"]
-        elif line.strip() and not line.startswith("#"):
-            blocks[-1].append(line)
+        elif blocks:
+            blocks[-1].append(line.code)
     rng.shuffle(blocks)
-    return first + "plangen 1\n" + "\n".join("\n".join(block) for block in blocks) + "\n"
+    return "plangen 1\n" + "\n".join("\n".join(block) for block in blocks) + "\n"
 
 
 @settings(max_examples=15, deadline=None)
