@@ -14,7 +14,7 @@ from plangen.sheets.labels import overlap
 from plangen.sheets.marks import XY, Arc, Area, Circle, Group, Line, Segments
 from plangen.sheets.paper import Rect
 from plangen.sheets.pens import pen
-from plangen.sheets.shapes import box_of, clip_path, hatch, parallel
+from plangen.sheets.shapes import box_of, clip_path, hatch, parallel, polar
 from plangen.sheets.symbols import head_symbol, symbol, symbol_kind
 
 DEVICE_SIZE = 1.6
@@ -115,8 +115,17 @@ def _throw(canvas: Canvas, head: Head) -> None:
     radius = head.part.radius.si * canvas.view.per_m
     start, end = canvas.view.bearing(head.arc_start_deg), canvas.view.bearing(head.arc_end_deg)
     full = abs((end - start) % 360.0) < 1e-6
-    mark = Circle((x, y), radius, "throw") if full else Arc((x, y), radius, start, end, "throw")
-    canvas.add("throw", Group("throw", (mark,), head.name, f"{head.name} throw"))
+    left, top, right, bottom = canvas.view.window
+    title = f"{head.name} throw"
+    if left <= x - radius and x + radius <= right and top <= y - radius and y + radius <= bottom:
+        mark = Circle((x, y), radius, "throw") if full else Arc((x, y), radius, start, end, "throw")
+        canvas.add("throw", Group("throw", (mark,), head.name, title))
+    else:
+        sweep = (end - start) % 360.0 or 360.0
+        steps = math.ceil(sweep / 2.0)
+        curve = [polar(x, y, radius, start + sweep * i / steps) for i in range(steps + 1)]
+        lines = tuple(Line(piece, "throw") for piece in clip_path(curve, canvas.view.window))
+        canvas.add("throw", Group("throw", lines, head.name, title))
     canvas.note("line", "throw", head.name, (x, y))
 
 
