@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 from plangen.checking import terms as c
 from plangen.checking.kleene import (
@@ -25,6 +26,7 @@ from plangen.checking.kleene import (
     disjunction,
     exact,
     extreme,
+    extreme_of,
     negation,
     slack,
     union,
@@ -212,7 +214,7 @@ class Evaluator:
 
     def _stated(self, limit: c.Limit | c.Table, value: float) -> Number:
         if self.strict and limit.source.verified == FROM_MEMORY:
-            return unknown_number((f"the limit `{limit.name.replace('_', ' ')}` is stated from memory",))
+            return unknown_number(_recalled(limit))
         return exact(value)
 
     def _lookup(self, term: c.LookupTerm, rows: Rows) -> Number:
@@ -250,7 +252,7 @@ class Evaluator:
         unlisted = self._unlisted(term.relation)
         missing = union((*(n.missing for n in sure), *(m for _, m in maybe), unlisted))
         if term.which in ("largest", "smallest"):
-            return _extreme(term.which == "largest", sure, [n for n, _ in maybe], bool(unlisted), missing)
+            return extreme_of(term.which == "largest", sure, [n for n, _ in maybe], bool(unlisted), missing)
         total = exact(0.0)
         for item in sure:
             total = total if item.vacuous else arithmetic("plus", total, item)
@@ -264,34 +266,26 @@ class Evaluator:
     def symbols(self, term: c.Term, rows: Rows) -> Symbols:
         """Return a word, a text or a set of words."""
         match term:
-            case c.Words():
-                return Symbols(frozenset(term.words))
+            case c.Words(words=words):
+                return _one_of(words)
             case c.LimitTerm(limit=limit):
                 if self.strict and limit.source.verified == FROM_MEMORY:
-                    return Symbols(
-                        None, (f"the limit `{limit.name.replace('_', ' ')}` is stated from memory",)
-                    )
-                return Symbols(frozenset(limit.words))
+                    return Symbols(None, _recalled(limit))
+                return _one_of(limit.words)
             case c.Field():
                 value = self.value(term, rows)
                 missing = self._unknown(value, term)
                 if missing:
                     return Symbols(None, missing)
                 held = value.value
-                return Symbols(frozenset(held) if isinstance(held, tuple) else frozenset((str(held),)))
+                return _one_of(held if isinstance(held, tuple) else (str(held),))
         raise AssertionError(term)
 
 
-def _extreme(
-    largest: bool, sure: list[Number], maybe: list[Number], open_list: bool, missing: Missing
-) -> Number:
-    """The extreme of the sure members, which the uncertain and the unlisted ones can only push further."""
-    settled, reach = extreme(largest, sure), extreme(largest, [*sure, *maybe])
-    if settled.vacuous:
-        # Whether there is anything to measure is itself open, unless nothing can be meant at all.
-        return unknown_number(missing) if maybe or open_list else settled
-    if largest:
-        low, high = settled.low, math.inf if open_list else reach.high
-    else:
-        low, high = -math.inf if open_list else reach.low, settled.high
-    return Number(low, high, missing if low != high else ())
+def _recalled(limit: c.Limit | c.Table) -> Missing:
+    return (f"the limit `{limit.name.replace('_', ' ')}` is stated from memory",)
+
+
+@lru_cache(maxsize=1024)
+def _one_of(words: tuple[str, ...]) -> Symbols:
+    return Symbols(frozenset(words))

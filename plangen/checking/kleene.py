@@ -162,3 +162,18 @@ def extreme(largest: bool, items: Iterable[Number]) -> Number:
     low, high = choose(n.low for n in real), choose(n.high for n in real)
     missing = () if low == high else union(n.missing for n in real)
     return Number(low, high, missing)
+
+
+def extreme_of(
+    largest: bool, sure: list[Number], maybe: list[Number], open_list: bool, missing: Missing
+) -> Number:
+    """The extreme of the sure members, which the uncertain and the unlisted ones can only push further."""
+    settled, reach = extreme(largest, sure), extreme(largest, [*sure, *maybe])
+    if settled.vacuous:
+        # Whether there is anything to measure is itself open, unless nothing can be meant at all.
+        return unknown_number(missing) if maybe or open_list else settled
+    if largest:
+        low, high = settled.low, math.inf if open_list else reach.high
+    else:
+        low, high = -math.inf if open_list else reach.low, settled.high
+    return Number(low, high, missing if low != high else ())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from plangen.checking import terms as c
 from plangen.checking.finding import Measure
 from plangen.checking.rows import FactRow
@@ -19,6 +21,7 @@ def plain(name: str) -> str:
     return name.replace("_", " ")
 
 
+@lru_cache(maxsize=4096)
 def measure(
     si: float, dimension: Dimension | None, system: str, small: bool = False, extra_decimals: int = 0
 ) -> Measure:
