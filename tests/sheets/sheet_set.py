@@ -27,6 +27,16 @@ def composed(*changes: tuple[str, str]) -> tuple[Design, SheetSet]:
     for old, new in changes:
         assert old in text, old
         text = text.replace(old, new)
+    return _through(text)
+
+
+@cache
+def composed_example(name: str) -> tuple[Design, SheetSet]:
+    """Return another shipped example, read and composed."""
+    return _through((EXAMPLES / name / "design.plan").read_text(encoding="utf-8"))
+
+
+def _through(text: str) -> tuple[Design, SheetSet]:
     design = read_design(SourceFile.of("design.plan", text)).value
     assert design is not None
     surface = Surface.of(design)

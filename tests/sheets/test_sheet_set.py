@@ -13,7 +13,7 @@ from plangen.render.svg import svg_text
 from plangen.sheets.marks import Area, Group, Sheet, SheetSet
 from plangen.sheets.paper import paper
 from plangen.sheets.pens import lettering
-from tests.sheets.sheet_set import composed, groups, ink_box, sheet, texts
+from tests.sheets.sheet_set import composed, composed_example, groups, ink_box, sheet, texts
 
 METRIC = (("sheet          ansi-b", "sheet          a3"), ("units          us", "units          metric"))
 
@@ -41,9 +41,19 @@ def test_two_house_corners_are_at_the_right_distance_on_paper(sheets: SheetSet) 
     assert diagonal == pytest.approx(math.hypot(48, 32) * FOOT_M * 1000 / 120, abs=0.1)
 
 
-@pytest.mark.parametrize("changes", [(), METRIC])
-def test_no_text_lies_on_text_nor_outside_its_sheet(changes: tuple[tuple[str, str], ...]) -> None:
-    _, found = composed(*changes)
+LARGE = (("sheet          ansi-b", "sheet          arch-d"),)
+EXAMPLES = {
+    "residential": lambda: composed(),
+    "residential on A3, metric": lambda: composed(*METRIC),
+    "residential on ARCH D": lambda: composed(*LARGE),
+    "commercial": lambda: composed_example("commercial"),
+    "unmeasured": lambda: composed_example("unmeasured"),
+}
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_no_text_lies_on_text_nor_outside_its_sheet(example: str) -> None:
+    _, found = EXAMPLES[example]()
     for page in found.sheets:
         boxes = _all_texts(page)
         for words, box in boxes:
