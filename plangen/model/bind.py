@@ -35,15 +35,21 @@ class Binder:
         if ok:
             self._first(cursor, spec, values, spans)
         many = next((s for s in spec.args if s.many), None)
+        told = len(self.problems.items) > before
         for previous, clause in zip(statement.clauses, statement.clauses[1:], strict=False):
             if many is not None and len(values) == 1 and self._goes_on(clause, spec, many):
                 self._append(clause, spec, many, values)
                 continue
+            known = len(self.problems.items)
             if self._clause(clause, spec, values, spans):
+                told = len(self.problems.items) > known
                 continue
             if self._ran_on(previous, clause, leads):
                 break
-            self._unknown_clause(clause, spec)
+            # A comma that cut something in two makes both halves strange: the first one tells it.
+            if not told:
+                self._unknown_clause(clause, spec)
+            told = not told
         broken = len(self.problems.items) > before
         bound = Bound(
             spec, statement.span, head.join(name_span) if name_span else head, name, name_span, values, broken

@@ -53,11 +53,15 @@ class BlockBinder:
     def _block(self, spec: BlockSpec, block: Block) -> BoundBlock:
         name, label, ok = self._header(spec, block)
         leads = frozenset(s.lead[0] for s in spec.statements)
-        statements = []
+        statements: list[Bound] = []
         for statement in block.statements:
-            matched = self._match(spec, statement)
+            matched = lookup(spec, Cursor(statement.clauses[0].terms))
             if matched is not None:
                 statements.append(self.binder.bind(matched, statement, leads))
+                continue
+            if not self._broken_off(statement, statements):
+                self._unknown_statement(spec, statement)
+            self._note_names(statement)
         before = len(self.problems.items)
         head = block.header[0].span.join(block.header[-1].span)
         self._singles(spec, statements)
@@ -102,13 +106,22 @@ class BlockBinder:
             return name, label, False
         return name, label, True
 
-    def _match(self, spec: BlockSpec, statement: Statement) -> StatementSpec | None:
+    def _broken_off(self, statement: Statement, before: list[Bound]) -> bool:
+        """Report a line that is a clause of the statement before, from which a comma is missing."""
         cursor = Cursor(statement.clauses[0].terms)
-        found = lookup(spec, cursor)
-        if found is None:
-            self._unknown_statement(spec, statement)
-            self._note_names(statement)
-        return found
+        clauses = before[-1].spec.clauses if before else ()
+        slot = next((c for c in clauses if c.lead and cursor.matches(c.lead)), None)
+        if slot is None:
+            return False
+        end = Span(before[-1].span.file, before[-1].span.end, before[-1].span.end)
+        self.problems.error(
+            "PG2024",
+            f"a comma is missing at the end of this line, before `{slot.words}`",
+            end,
+            expected="`,` where a statement goes on in the next line",
+            labels=(Label(cursor.here(), "what should go on"),),
+        )
+        return True
 
     def _unknown_statement(self, spec: BlockSpec, statement: Statement) -> None:
         terms = statement.clauses[0].terms
@@ -144,10 +157,8 @@ class BlockBinder:
         )
 
     def _note_names(self, statement: Statement) -> None:
-        for term in statement.clauses[0].terms:
-            if term.kind is TermKind.NAME:
-                self.broken_names.add(term.text)
-                return
+        names = [t.text for c in statement.clauses for t in c.terms if t.kind is TermKind.NAME]
+        self.broken_names.update(names[:1])
 
     def _singles(self, spec: BlockSpec, statements: list[Bound]) -> None:
         seen: dict[str, Bound] = {}
