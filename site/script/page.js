@@ -9,7 +9,7 @@
     try { place = document.getElementById(decodeURIComponent(location.hash.slice(1))); } catch (e) { return; }
     if (!place) return;
     for (let box = place; box; box = box.parentElement) if (box.tagName === "DETAILS") box.open = true;
-    const finding = place.closest(".finding");
+    const finding = place.closest("article.finding");
     for (const box of [finding, place.closest("[data-group]")]) if (box) box.hidden = false;
     const paper = place.closest(".paper");
     if (paper && place !== paper) show(paper, place);
@@ -21,7 +21,7 @@
   const filter = $("filter");
   if (filter) {
     filter.hidden = false;
-    const entries = Array.from(document.querySelectorAll(".finding"));
+    const entries = Array.from(document.querySelectorAll("article.finding"));
     const apply = () => {
       const wanted = new Set(Array.from(filter.querySelectorAll("input[name=status]:checked"), (b) => b.value));
       const words = $("filter-words").value.toLowerCase().split(/\s+/).filter(Boolean);
@@ -32,7 +32,7 @@
         if (!entry.hidden) shown += 1;
       }
       for (const group of document.querySelectorAll("[data-group]")) {
-        group.hidden = !group.querySelector(".finding:not([hidden])");
+        group.hidden = !group.querySelector("article.finding:not([hidden])");
         if (words.length && group.tagName === "DETAILS") group.open = !group.hidden;
       }
       $("filter-count").textContent = shown + " of " + entries.length + " findings shown";
@@ -164,6 +164,6 @@
     draw();
   }
 
-  window.addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details")) d.open = true; });
+  window.addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details:not(.on-sheet)")) d.open = true; });
   if (location.hash) reveal();
 })();
