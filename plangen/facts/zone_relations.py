@@ -151,6 +151,7 @@ COVERAGE = Relation(
     "a planting area and how it is watered",
     (
         truth("watered", "at least one zone says it waters it"),
+        truth("sprinkled", "at least one zone of heads says it waters it; a bed with dripline alone is not"),
         ratio("distribution_uniformity", "mean of the driest quarter over the mean"),
         ratio("dry_share", "share of the area that gets less than a tenth of the mean"),
         quantity("application_rate", Dimension.RATE, "mean rate over the area"),

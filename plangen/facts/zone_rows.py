@@ -53,11 +53,12 @@ def coverage_rows(survey: Survey) -> list[Row]:
     rows = []
     for area in survey.design.site.planting:
         cover = found.get(area.name)
-        watered = any(area.name in z.areas for z in survey.design.zones)
+        kinds = sorted({z.kind for z in survey.design.zones if area.name in z.areas})
         why = (cover.missing if cover else ()) or (f"how evenly {area.name} is watered was not worked out",)
         basis = cover.inputs if cover else ()
         values = {
-            "watered": known(watered, "" if watered else "no zone says it waters it"),
+            "watered": known(bool(kinds), ", ".join(kinds) or "no zone says it waters it"),
+            "sprinkled": known(any(k != "drip" for k in kinds), ", ".join(kinds)),
             "distribution_uniformity": _optional(cover.low_quarter if cover else None, basis, why),
             "dry_share": _optional(cover.dry_share if cover else None, basis, why),
             "application_rate": _optional(cover.mean_rate_ms if cover else None, basis, why),

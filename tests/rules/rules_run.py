@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
 from plangen.checking.check import check
-from plangen.checking.finding import Finding
+from plangen.checking.finding import Finding, Status
 from plangen.checking.load import load_packs
 from plangen.checking.packs import CheckedPack
 from plangen.facts.collect import collect
+from plangen.facts.values import FactBase
 from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.hydraulics.analyse import analyse
 from plangen.layout.measure import measure
+from plangen.model.design import Design
 from plangen.model.read import read_design
 from plangen.sheets.compose import compose
 from plangen.sheets.marks import Sheet, SheetSet
@@ -34,7 +36,12 @@ def pack_text(name: str) -> SourceFile:
 @cache
 def loaded(name: str) -> CheckedPack:
     """Return a shipped pack, checked."""
-    outcome = load_packs((name,), {n: pack_text(n) for n in PACKS}, VOCABULARY, VERSION)
+    return load(name, {n: pack_text(n) for n in PACKS})
+
+
+def load(name: str, texts: Mapping[str, SourceFile]) -> CheckedPack:
+    """Return a pack of some texts, checked."""
+    outcome = load_packs((name,), texts, VOCABULARY, VERSION)
     assert outcome.value is not None, outcome.problems
     return outcome.value[0]
 
@@ -54,19 +61,36 @@ class RuleRun:
         """Return the finding of a rule for an object."""
         return next(f for f in self.findings if f.rule == rule and f.subject == subject)
 
+    def statuses(self, rule: str) -> set[Status]:
+        """Return the statuses of all findings of a rule."""
+        return {f.status for f in self.findings if f.rule == rule}
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """A design that has been taken as far as its facts."""
+
+    source: SourceFile
+    design: Design
+    facts: FactBase
+
+    def under(self, pack: CheckedPack) -> RuleRun:
+        """Return the findings of a pack."""
+        design = self.design
+        found = check((pack,), self.facts, design.waivers, design.confirmations, design.project.issued)
+        assert found.value is not None, found.problems
+        return RuleRun(self.source, found.value)
+
 
 def example_text(name: str) -> str:
     """Return the text of a shipped example."""
     return (ROOT / "examples" / name / "design.plan").read_text(encoding="utf-8")
 
 
-def findings_of(
-    text: str,
-    pack: str = "quillmoor",
-    draw: bool = False,
-    sheets_changed: Callable[[Sheet], Sheet] | None = None,
-) -> RuleRun:
-    """Return the findings of one pack for a text; without sheets, plan rules are not known.
+def gathered(
+    text: str, draw: bool = False, sheets_changed: Callable[[Sheet], Sheet] | None = None
+) -> Gathered:
+    """Return the facts of a text; without sheets, what is drawn is not known.
 
     `sheets_changed` alters each sheet before its facts are read.
     """
@@ -79,10 +103,12 @@ def findings_of(
     layout = measure(design, surface, hydraulics)
     sheets = SheetSet(())
     if draw:
-        sheets = compose(design, surface, hydraulics, layout, (loaded(pack).title,), "0" * 12)
+        sheets = compose(design, surface, hydraulics, layout, ("Edition",), "0" * 12)
     if sheets_changed is not None:
         sheets = replace(sheets, sheets=tuple(sheets_changed(s) for s in sheets.sheets))
-    facts = collect(design, surface, hydraulics, layout, sheets)
-    found = check((loaded(pack),), facts, design.waivers, design.confirmations, design.project.issued)
-    assert found.value is not None, found.problems
-    return RuleRun(source, found.value)
+    return Gathered(source, design, collect(design, surface, hydraulics, layout, sheets))
+
+
+def findings_of(text: str, pack: str = "quillmoor", draw: bool = False) -> RuleRun:
+    """Return the findings of one shipped pack for a text."""
+    return gathered(text, draw).under(loaded(pack))

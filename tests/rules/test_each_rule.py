@@ -12,7 +12,7 @@ from plangen.checking.finding import Status
 from plangen.sheets.marks import Drawn, Sheet
 from tests.facts.edits import changed
 from tests.rules.cases import FALLS_SHORT, MEETS, Change
-from tests.rules.rules_run import RuleRun, example_text, findings_of, loaded
+from tests.rules.rules_run import RuleRun, example_text, findings_of, gathered, loaded
 
 
 @cache
@@ -20,20 +20,16 @@ def clean() -> RuleRun:
     return findings_of(example_text("residential"), draw=True)
 
 
-def statuses(run: RuleRun, rule: str) -> set[Status]:
-    return {f.status for f in run.findings if f.rule == rule}
-
-
 @pytest.mark.parametrize(("rule", "changes"), FALLS_SHORT, ids=[r for r, _ in FALLS_SHORT])
 def test_a_case_that_falls_short(rule: str, changes: tuple[Change, ...]) -> None:
     run = findings_of(changed(example_text("residential"), *changes))
-    assert Status.FALLS_SHORT in statuses(run, rule)
+    assert Status.FALLS_SHORT in run.statuses(rule)
 
 
 @pytest.mark.parametrize(("rule", "changes"), MEETS, ids=[r for r, _ in MEETS])
 def test_a_case_that_meets(rule: str, changes: tuple[Change, ...]) -> None:
     run = findings_of(changed(example_text("residential"), *changes))
-    assert statuses(run, rule) == {Status.MEETS}
+    assert run.statuses(rule) == {Status.MEETS}
 
 
 # (rule, what is taken off the sheets): a mark less, and the rule about it falls short.
@@ -59,13 +55,13 @@ def test_a_plan_that_lacks_a_mark(rule: str, lost: Callable[[Drawn], bool]) -> N
     def stripped(sheet: Sheet) -> Sheet:
         return replace(sheet, inventory=tuple(d for d in sheet.inventory if not lost(d)))
 
-    run = findings_of(example_text("residential"), draw=True, sheets_changed=stripped)
-    assert statuses(run, rule) == {Status.FALLS_SHORT}
+    run = gathered(example_text("residential"), True, stripped).under(loaded("quillmoor"))
+    assert run.statuses(rule) == {Status.FALLS_SHORT}
 
 
 def test_a_plan_that_does_not_letter_its_pressures() -> None:
-    run = findings_of(example_text("residential"), draw=True, sheets_changed=lambda s: replace(s, marks=()))
-    assert statuses(run, "plan-pressure") == {Status.FALLS_SHORT}
+    bare = gathered(example_text("residential"), True, lambda s: replace(s, marks=()))
+    assert bare.under(loaded("quillmoor")).statuses("plan-pressure") == {Status.FALLS_SHORT}
 
 
 def test_every_required_rule_has_a_case_each_way() -> None:
