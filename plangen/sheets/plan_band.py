@@ -50,11 +50,7 @@ def band_panels(
         wire,
     ]
     if canvas.unplaced:
-        notes.append(
-            "Not lettered for want of room, see the schedules: "
-            + ", ".join(sorted(set(canvas.unplaced)))
-            + "."
-        )
+        notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
     text = notes_panel("", [n for n in notes if n], room[0] - x, letters.floor, numbered=False)
     parts.append(moved_panel(text, x, top))
     return tuple(parts)

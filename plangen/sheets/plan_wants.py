@@ -33,14 +33,14 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
         _valve(canvas, design, hydraulics, device, device.name in crowded)
     _ends(canvas, design, crowded)
     _sensors(canvas, design)
+    letter_grades(canvas, design)
     _sleeves_and_drip(canvas, design)
+    for device in (d for d in devices if d.kind == "tee"):
+        _device(canvas, design, device, device.name in crowded)
     # short runs among fittings have few places left, long laterals many
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
             _pipe(canvas, pipe)
-    letter_grades(canvas, design)
-    for device in (d for d in devices if d.kind == "tee"):
-        _device(canvas, design, device, device.name in crowded)
     for head in design.heads:
         _head(canvas, head)
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
