@@ -32,7 +32,11 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_the_wheel_carries_every_data_folder_as_it_stands_in_the_checkout(wheel: Path) -> None:
     names = set(zipfile.ZipFile(wheel).namelist())
     tracked = subprocess.run(
-        ["git", "ls-files", "grammar", "rules", "site", "examples"], cwd=ROOT, capture_output=True, text=True, check=True
+        ["git", "ls-files", "grammar", "rules", "site", "examples"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
     ).stdout.split()
     assert tracked
     assert [name for name in tracked if f"plangen/_data/{name}" not in names] == []
