@@ -139,7 +139,9 @@ def test_cautions_stand_on_top_and_in_the_foot_of_every_printed_page(page, packe
     text = (packet / "index.html").read_text(encoding="utf-8")
     assert text.index('class="cautions"') < text.index("<h1>")
     assert "Local code, the water purveyor and licensed practice decide" in " ".join(page.text)
-    assert re.search(r"@media print \{.*footer\.running \{ position: fixed", text, re.S)
+    assert re.search(
+        r"@media print \{.*footer\.running \{ display: table-footer-group; break-inside: avoid", text, re.S
+    )
 
 
 def test_readings_of_the_test_report_are_blank(packet):
