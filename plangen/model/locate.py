@@ -11,11 +11,15 @@ from plangen.model.names import NameTable, article
 from plangen.model.schema.slots import PIPE_KINDS
 from plangen.quantity.dimension import UNITS, Dimension
 from plangen.quantity.display import told
+from plangen.text.source import Span
 
 AREA_KINDS = ("lot", "building", "paving", "wall", "pond", "turf", "bed")
 # A corner must lead the next one by this share of the outline's diagonal, or people would disagree about it.
 CORNER_LEAD = 0.05
 _CORNER_SIGNS = {"northeast": (1, 1), "northwest": (-1, 1), "southeast": (1, -1), "southwest": (-1, -1)}
+
+# Places measured from other objects in a row; each takes several calls within calls.
+_LONGEST_CHAIN = 100
 
 
 class Locator:
@@ -56,17 +60,7 @@ class Locator:
         place = bound.get("at") if bound is not None else None
         if entry is None or bound is None or place is None:
             return None
-        if name in self._busy:
-            ring = self._busy[self._busy.index(name) :]
-            told_ring = " -> ".join([*ring, name])
-            self.problems.error(
-                "PG3006",
-                f"the place of `{ring[0]}` depends on itself: {told_ring}",
-                place.span,
-                help="give one of them coordinates, or measure it from a corner",
-            )
-            for member in ring:
-                self._placed[member] = None
+        if self._in_ring(name, place.span):
             return None
         self._busy.append(name)
         found = self.point(place)
@@ -79,8 +73,31 @@ class Locator:
         if name not in self._outlines:
             entry = self.names.entries.get(name)
             stops = entry.bound.get("outline") if entry and entry.bound else None
-            self._outlines[name] = self.points(stops) if stops else None
+            if not stops or self._in_ring(name, stops[0].span.join(stops[-1].span)):
+                return None
+            self._busy.append(name)
+            found = self.points(stops)
+            self._busy.pop()
+            self._outlines.setdefault(name, found)
         return self._outlines[name]
+
+    def _in_ring(self, name: str, span: Span) -> bool:
+        """Report an object whose place is sought while it is being sought, or at the end of too long a chain."""
+        if name not in self._busy and len(self._busy) < _LONGEST_CHAIN:
+            return False
+        if name in self._busy:
+            ring = self._busy[self._busy.index(name) :]
+            words = f"the place of `{ring[0]}` depends on itself: {' -> '.join([*ring, name])}"
+        else:
+            ring = list(self._busy)
+            words = f"the place of `{ring[0]}` is measured from object to object more than {len(ring)} times"
+        self.problems.error(
+            "PG3006", words, span, help="give one of them coordinates, or measure it from a corner"
+        )
+        for member in ring:
+            self._placed[member] = None
+            self._outlines[member] = None
+        return True
 
     def points(self, stops: tuple[PlaceExpr, ...]) -> tuple[Point, ...] | None:
         """Return the points of a chain, or None if one is not known."""

@@ -163,3 +163,13 @@ def test_an_old_system_is_told_from_a_new_one(house: Design, metric: Design) -> 
 @pytest.mark.parametrize("name", ["residential", "commercial", "broken", "unmeasured"])
 def test_every_example_is_sound_language(name: str) -> None:
     read(shipped_text("examples", name, "design.plan"))
+
+
+def test_places_that_hang_on_themselves_or_on_endless_chains_are_told() -> None:
+    good = shipped_text("examples", "residential", "design.plan")
+    ring = good.replace("outline (0, 0) -> (70, 0)", "outline Lot.northeast -> (70, 0)", 1)
+    assert [p.code for p in read_design(SourceFile.of("d.plan", ring)).problems] == ["PG3006"]
+    tees = "".join(f"  tee Q{n} at 1 ft east of Q{n + 1}\n" for n in range(2000)) + "  tee Q2000 at (1, 1)\n"
+    chain = good.replace("mainline {\n", "mainline {\n" + tees, 1)
+    found = read_design(SourceFile.of("d.plan", chain)).problems
+    assert {p.code for p in found} == {"PG3006"} and len(found) <= 20
