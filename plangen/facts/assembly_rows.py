@@ -103,6 +103,7 @@ def _assembly_row(survey: Survey, device: Device) -> Row:
         "master_valve_upstream": known(
             any(_kind(survey, n) == "master-valve" for n in survey.path.upstream(device.name))
         ),
+        "winter_drain": _winter_drain(survey, below),
         "backflow_from_outlets": _outlets_higher(survey, device),
         "pump_downstream": _added_downstream(survey, device, "pump", "pump"),
         "chemicals_downstream": _added_downstream(survey, device, "injector", "chemicals"),
@@ -126,6 +127,11 @@ def _in_box(device: Device) -> Value:
     if device.height is None:
         return unknown(f"the height of {device.name} above grade is not stated")
     return known(device.height.si < 0, f"height {device.height.written}", given("height", device.height))
+
+
+def _winter_drain(survey: Survey, below: frozenset[str]) -> Value:
+    seen = sorted(n for n in below if _kind(survey, n) in ("drain", "blow-out"))
+    return known(bool(seen), ", ".join(seen) or "no drain or blow-out fitting stands downstream")
 
 
 def _line_size(survey: Survey, device: Device) -> Value:

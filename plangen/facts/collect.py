@@ -13,6 +13,7 @@ from plangen.facts.supply_rows import meter_rows, supply_rows
 from plangen.facts.survey import Survey
 from plangen.facts.values import FactBase
 from plangen.facts.vocabulary import VERSION
+from plangen.facts.work_rows import work_rows
 from plangen.facts.zone_rows import coverage_rows, valve_rows, zone_rows
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
@@ -26,6 +27,7 @@ _WHOLE = (
     "project",
     "site",
     "question",
+    "work",
     "meter",
     "assembly",
     "isolation",
@@ -50,6 +52,7 @@ def collect(
         project_row(survey),
         site_row(survey),
         *question_rows(survey),
+        *work_rows(survey),
         *supply_rows(survey),
         *meter_rows(survey),
         *assembly_rows(survey),

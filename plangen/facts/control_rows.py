@@ -29,6 +29,7 @@ def controller_rows(survey: Survey) -> list[Row]:
         "place_given": known(bool(control.place) or control.point is not None, control.place),
         "rain_or_soil_sensor": _sensor(control, "rain", "soil"),
         "rain_sensor": _sensor(control, "rain"),
+        "soil_sensor": _sensor(control, "soil"),
         "freeze_sensor": _sensor(control, "freeze"),
         "flow_sensor": _flow_sensor(survey, control),
         "frost_expected": frost_expected(survey),

@@ -29,6 +29,8 @@ def head_rows(survey: Survey) -> list[Row]:
             **_pressures(survey, head),
             **_throw(head, survey.reaches.get(head.name)),
             "arc_known": known(head.arc_known),
+            "check_valve": known(head.part.check_valve, f"part {head.part.name}"),
+            "below_highest_of_zone": _below_highest(survey, head),
             "matches_zone": known(stated_kind in ("mixed", kind), f"{kind} in a {stated_kind} zone"),
         }
         rows.append(row("head", head.name, head.span, values))
@@ -43,6 +45,7 @@ def drip_rows(survey: Survey) -> list[Row]:
             continue
         values = _pressures(survey, drip)
         values.pop("pressure_range_known")
+        values.pop("best_pressure_stated")
         rows.append(
             row(
                 "drip",
@@ -72,6 +75,9 @@ def _pressures(survey: Survey, outlet: Head | DripArea) -> dict[str, Value]:
         "least_pressure_stated": stated("least pressure", low, silent),
         "most_pressure_stated": stated("greatest pressure", high, silent),
         "pressure_range_known": known(low is not None and high is not None),
+        "best_pressure_stated": stated(
+            "best pressure", part.pressure_best, f"the best pressure of {part.name} is not stated"
+        ),
     }
 
 
@@ -116,6 +122,20 @@ def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
         if reach.hardscape_m is None
         else worked(reach.hardscape_m, f"to {reach.hardscape}", ()),
     }
+
+
+def _below_highest(survey: Survey, head: Head) -> Value:
+    """Return how far a head lies under the highest head of its zone; not known off the spot grades."""
+    own, zone = survey.heads, [h.name for h in survey.design.heads_of(head.zone) if h.state != "removed"]
+    levels = {h.outlet: h for h in survey.layout.heights if h.outlet in own and h.outlet in zone}
+    blind = sorted(n for n in zone if n not in levels or levels[n].elevation_m is None)
+    if blind:
+        return unknown(f"the level of {', '.join(blind[:4])} is not known")
+    known_levels = {n: h.elevation_m for n, h in levels.items() if h.elevation_m is not None}
+    highest = max(known_levels, key=lambda n: (known_levels[n], n))
+    basis = (*levels[head.name].inputs, *levels[highest].inputs)
+    below = known_levels[highest] - known_levels[head.name]
+    return worked(below, f"highest of {head.zone}: {highest}", dict.fromkeys(basis))
 
 
 def _passed(survey: Survey, drip: DripArea, kind: str) -> Value:

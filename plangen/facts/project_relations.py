@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from plangen.facts.fields import small_length, text, truth, word
+from plangen.facts.fields import quantity, small_length, text, truth, word, words
 from plangen.facts.values import Relation
+from plangen.model.design import TRADES, WORK_STEPS
+from plangen.quantity.dimension import Dimension
 
 # The questions a design must answer, and what is asked. Silence is no answer.
 QUESTIONS: tuple[tuple[str, str], ...] = (
@@ -52,6 +54,7 @@ SITE = Relation(
         truth("expansion_control", "the author says how a storage water heater's water can expand"),
         truth("house_supply_closed", "a check, regulator or assembly stands between the main and the house"),
         truth("sewer_located", "at least one sewer line is on the plan"),
+        quantity("planted_area", Dimension.AREA, "the ground of all planting areas together"),
     ),
     single=True,
 )
@@ -67,4 +70,16 @@ QUESTION = Relation(
     ),
 )
 
-PROJECT_RELATIONS = (PROJECT, SITE, QUESTION)
+WORK = Relation(
+    "work",
+    "a step of the work that this design holds and that somebody must answer for; a row for each",
+    (
+        word("step", "which step of the work it is", *WORK_STEPS),
+        truth("named", "the project names who does it; the preparer is named for the design"),
+        words("trades", "the trades of those who do it", *TRADES),
+        truth("licence_given", "each of those who do it has a licence number stated"),
+        truth("licence_current", "the licence of each of those who do it runs on the issue date"),
+    ),
+)
+
+PROJECT_RELATIONS = (PROJECT, SITE, QUESTION, WORK)

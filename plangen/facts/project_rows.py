@@ -5,7 +5,8 @@ from __future__ import annotations
 from plangen.facts.project_relations import QUESTIONS
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import given, known, row, said, stated, unknown
+from plangen.facts.worth import given, known, row, said, stated, unknown, worked
+from plangen.geometry.point import polygon_area
 from plangen.model.design import Project
 from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import DECLARED, Basis, Provenance
@@ -61,6 +62,9 @@ def site_row(survey: Survey) -> Row:
             "expansion_control": hazard(survey, "heater expansion"),
             "house_supply_closed": _house_closed(survey),
             "sewer_located": known(any(u.kind == "sewer" for u in site.utilities)),
+            "planted_area": worked(
+                sum(abs(polygon_area(a.outline)) for a in site.planting), f"{len(site.planting)} areas", ()
+            ),
         },
     )
 

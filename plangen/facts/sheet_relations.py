@@ -37,6 +37,12 @@ SHEET_SET = Relation(
         truth("zone_flows_shown", "a table gives the flow of each zone"),
         truth("pressures_shown", "a table or note gives the static and the design pressure"),
         text("not_drawn", "the objects that are missing from the plans"),
+        truth("fittings_drawn", "every strainer, regulator, drain and other fitting in the line is drawn"),
+        truth("sizes_lettered", "the size of every meter, assembly and valve is lettered beside its name"),
+        truth("ties_shown", "a table gives each valve and assembly its distances from two fixed points"),
+        truth("rates_shown", "a table gives the application rate of each zone"),
+        truth("station_pressures_shown", "a table gives the pressure of each zone at its worst outlet"),
+        truth("schedule_shown", "a table gives the run times of each zone"),
     ),
     single=True,
 )

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 
+from plangen.facts.shown_rows import (
+    all_in,
+    fittings_drawn,
+    has,
+    lettered_on,
+    schedule_values,
+    told_missing,
+)
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import known, row, unknown
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
-from plangen.sheets.marks import Drawn, Group, Sheet, Text
+from plangen.sheets.marks import Drawn, Sheet
 
 _NOT_COMPOSED = "no sheet has been composed"
-_NAMED = 12  # how many missing objects are named before the rest is counted
 
 
 def sheet_set_row(survey: Survey) -> Row:
@@ -31,6 +38,7 @@ def sheet_set_row(survey: Survey) -> Row:
         **_frame_values(sheets, plans, items),
         **_object_values(survey, plans),
         "pressures_shown": _pressures_shown(survey),
+        **schedule_values(survey, items),
     }
     return row("sheet_set", "sheets", span, values)
 
@@ -53,17 +61,6 @@ def sheet_rows(survey: Survey) -> list[Row]:
 def is_plan(sheet: Sheet) -> bool:
     """Return whether the sheet shows a plan to scale: it says so, or it draws pipes and outlines as lines."""
     return sheet.paper_per_ground > 0 or _bears(sheet, "line")
-
-
-def lettered_on(sheet: Sheet) -> Iterator[str]:
-    """Yield every line of text that stands on a sheet."""
-    todo: list[object] = list(sheet.marks)
-    while todo:
-        mark = todo.pop()
-        if isinstance(mark, Text):
-            yield mark.text
-        elif isinstance(mark, Group):
-            todo.extend(mark.marks)
 
 
 _FIELDS = (
@@ -93,6 +90,12 @@ _FIELDS = (
     "zone_flows_shown",
     "pressures_shown",
     "not_drawn",
+    "fittings_drawn",
+    "sizes_lettered",
+    "ties_shown",
+    "rates_shown",
+    "station_pressures_shown",
+    "schedule_shown",
 )
 
 
@@ -125,13 +128,9 @@ def _frame_values(sheets: tuple[Sheet, ...], plans: list[Sheet], items: list[Dra
         "title_block_on_sheets": _every(sheets, "title-block"),
         "cautions_on_sheets": _every(sheets, "caution"),
         "revision_block": known(any(d.what == "revision-block" for d in items)),
-        "assembly_detailed": _has(items, "detail", "assembly"),
-        "zone_flows_shown": _has(items, "table", "zone"),
+        "assembly_detailed": has(items, "detail", "assembly"),
+        "zone_flows_shown": has(items, "table", "zone"),
     }
-
-
-def _has(items: list[Drawn], what: str, kind: str) -> Value:
-    return known(any(d.what == what and kind in d.kind for d in items))
 
 
 def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
@@ -150,29 +149,27 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     site = design.site
     areas = [a.name for a in (site.lot, *site.buildings, *site.paving, *site.planting) if a is not None]
     values = {
-        "heads_drawn": _all_in(heads, symbols),
-        "heads_labelled": _all_in(heads, lettered),
-        "pipes_drawn": _all_in(pipes, drawn),
-        "pipes_sized": _all_in(pipes, sized),
-        "valves_drawn": _all_in(_devices(survey, "valve"), symbols),
-        "valves_labelled": _all_in(_devices(survey, "valve"), lettered),
-        "assemblies_drawn": _all_in(_devices(survey, "assembly"), both),
-        "isolation_drawn": _all_in(_devices(survey, "isolation"), both),
-        "meter_drawn": _all_in(_devices(survey, "meter"), both),
-        "source_drawn": _all_in([design.source.name] if design.source else [], symbols),
-        "controller_drawn": _all_in([control.name] if control else [], symbols),
-        "sensors_drawn": _all_in(
+        "heads_drawn": all_in(heads, symbols),
+        "heads_labelled": all_in(heads, lettered),
+        "pipes_drawn": all_in(pipes, drawn),
+        "pipes_sized": all_in(pipes, sized),
+        "valves_drawn": all_in(_devices(survey, "valve"), symbols),
+        "valves_labelled": all_in(_devices(survey, "valve"), lettered),
+        "assemblies_drawn": all_in(_devices(survey, "assembly"), both),
+        "isolation_drawn": all_in(_devices(survey, "isolation"), both),
+        "meter_drawn": all_in(_devices(survey, "meter"), both),
+        "source_drawn": all_in([design.source.name] if design.source else [], symbols),
+        "controller_drawn": all_in([control.name] if control else [], symbols),
+        "sensors_drawn": all_in(
             [s.name or s.kind for s in control.sensors] if control else [], drawn | words
         ),
-        "sleeves_drawn": _all_in([s.name for s in design.sleeves], drawn),
-        "site_drawn": _all_in(areas, drawn),
-        "utilities_drawn": _all_in([u.name for u in site.utilities], drawn),
+        "sleeves_drawn": all_in([s.name for s in design.sleeves], drawn),
+        "site_drawn": all_in(areas, drawn),
+        "utilities_drawn": all_in([u.name for u in site.utilities], drawn),
+        "fittings_drawn": fittings_drawn(survey, symbols),
     }
     lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
-    told_values = {
-        name: known(value.value, f"missing: {value.how}") if value.value is False else value
-        for name, value in values.items()
-    }
+    told_values = {name: told_missing(value) for name, value in values.items()}
     return {**told_values, "not_drawn": known(", ".join(lacking) or "nothing")}
 
 
@@ -208,12 +205,3 @@ def _devices(survey: Survey, kind: str) -> list[str]:
 
 def _by_object(items: list[Drawn], keep: Callable[[Drawn], bool]) -> set[str]:
     return {d.object for d in items if d.object and keep(d)}
-
-
-def _all_in(names: list[str], found: set[str]) -> Value:
-    """Return whether every name was found; none to find is none missing."""
-    missing = [n for n in names if n not in found]
-    words = ", ".join(missing[:_NAMED]) + (
-        f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
-    )
-    return known(not missing, words)

@@ -101,6 +101,7 @@ ASSEMBLY = Relation(
         truth("valve_downstream", "a shutoff or control valve stands downstream of it"),
         truth("continuous_pressure", "it stays under pressure while no zone runs"),
         truth("master_valve_upstream", "a master valve stands upstream of it"),
+        truth("winter_drain", "a drain or blow-out fitting stands downstream of it"),
         truth("backflow_from_outlets", "an outlet downstream lies higher than its critical level"),
         truth("pump_downstream", "a pump stands or may stand downstream of it"),
         truth("chemicals_downstream", "a chemical is or may be added downstream of it"),

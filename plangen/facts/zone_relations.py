@@ -81,6 +81,9 @@ HEAD = Relation(
         quantity("least_pressure_stated", Dimension.PRESSURE, "the least pressure of its data sheet"),
         quantity("most_pressure_stated", Dimension.PRESSURE, "the greatest pressure of its data sheet"),
         truth("pressure_range_known", "its data sheet gives a least and a most pressure"),
+        quantity("best_pressure_stated", Dimension.PRESSURE, "the best pressure of its data sheet"),
+        truth("check_valve", "a check valve that keeps its lateral from draining is in it"),
+        small_length("below_highest_of_zone", "how far its outlet lies under the highest outlet of its zone"),
         length("radius", "radius of throw at the pressure really there", "", 0.0),
         length("spacing", "distance to the nearest head of its zone", "", SET_HEAD_M),
         ratio("spacing_over_radius", "distance to the nearest head of its zone over its radius"),
@@ -125,6 +128,7 @@ CONTROLLER = Relation(
         truth("place_given", "where it hangs is stated"),
         truth("rain_or_soil_sensor", "a rain or soil-moisture sensor is wired to it"),
         truth("rain_sensor", "a rain sensor is wired to it"),
+        truth("soil_sensor", "a soil-moisture sensor is wired to it"),
         truth("freeze_sensor", "a freeze sensor is wired to it"),
         truth("flow_sensor", "a flow sensor is wired to it or stands in the main"),
         truth("frost_expected", "the ground freezes at this site"),
@@ -157,6 +161,9 @@ COVERAGE = Relation(
         quantity("application_rate", Dimension.RATE, "mean rate over the area"),
         truth("soil_given", "its soil is stated"),
         truth("plant_given", "its plants are stated"),
+        small_length("least_width", "twice the radius of the largest circle that fits in it"),
+        count("paved_sides", "how many of its sides have paving within 1 ft (0.3 m) along half their length"),
+        ratio("slope", "slope of its ground as stated"),
     ),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plangen.facts.area_shape import least_width_m, paved_sides
 from plangen.facts.assembly_rows import protected, reachable
 from plangen.facts.supply_rows import flow_in_range, greatest_flow_through
 from plangen.facts.survey import Survey
@@ -64,9 +65,17 @@ def coverage_rows(survey: Survey) -> list[Row]:
             "application_rate": _optional(cover.mean_rate_ms if cover else None, basis, why),
             "soil_given": said(area.soil),
             "plant_given": said(area.plant),
+            "least_width": worked(least_width_m(area), "largest circle that fits in it", ()),
+            "paved_sides": _paved_sides(survey, area),
+            "slope": stated("slope", area.slope, f"the slope of {area.name} is not stated"),
         }
         rows.append(row("coverage", area.name, area.span, values))
     return rows
+
+
+def _paved_sides(survey: Survey, area: Area) -> Value:
+    count, names = paved_sides(area, survey.design.site.paving)
+    return known(float(count), f"along {', '.join(names)}" if names else "no paving along it")
 
 
 def _optional(value: float | None, basis: tuple[Input, ...], why: tuple[str, ...]) -> Value:

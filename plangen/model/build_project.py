@@ -8,8 +8,10 @@ from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.geometry.point import Point
 from plangen.model.bound import BoundBlock, Ref
 from plangen.model.design import (
+    WORK_STEPS,
     Answer,
     Confirmation,
+    Contractor,
     Control,
     Preparer,
     Project,
@@ -20,11 +22,12 @@ from plangen.model.design import (
 from plangen.model.locate import Locator
 from plangen.model.names import NameTable, natural, needed
 from plangen.text.source import Span
+from plangen.text.suggest import closest, listed
 
 SENSORS = ("rain", "freeze", "soil", "flow")
 
 
-def read_project(block: BoundBlock) -> Project:
+def read_project(block: BoundBlock, problems: Problems) -> Project:
     """Return what the title block says."""
     preparer = block.one("preparer")
     revisions = [
@@ -60,7 +63,40 @@ def read_project(block: BoundBlock) -> Project:
         sheet=block.value("sheet", "size") or "ansi-b",
         units=block.value("units", "system") or "us",
         scope=text("scope"),
+        contractors=_contractors(block, problems),
     )
+
+
+def _contractors(block: BoundBlock, problems: Problems) -> tuple[Contractor, ...]:
+    """Return who does which steps of the work, in the order of names; an unknown step is told."""
+    found = []
+    for bound in block.all("contractor"):
+        steps: tuple[Ref, ...] = bound.get("steps") or ()
+        for step in steps:
+            if step.name not in WORK_STEPS:
+                near = closest(step.name, WORK_STEPS)
+                problems.error(
+                    "PG2012",
+                    f"`{step.name}` is not a step of the work",
+                    step.span,
+                    expected=listed(f"`{s}`" for s in WORK_STEPS),
+                    help=f"a similar word exists: `{near}`" if near else "",
+                )
+        if bound.broken:
+            continue
+        names = {step.name for step in steps}
+        found.append(
+            Contractor(
+                bound.get("name"),
+                bound.get("trade"),
+                tuple(s for s in WORK_STEPS if s in names),
+                bound.span,
+                bound.get("firm") or "",
+                bound.get("licence") or "",
+                bound.get("expires"),
+            )
+        )
+    return tuple(sorted(found, key=lambda c: (natural(c.name), c.trade, c.steps)))
 
 
 def read_answers(block: BoundBlock | None) -> tuple[Answer, ...]:

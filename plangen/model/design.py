@@ -22,6 +22,24 @@ class Preparer:
     phone: str = ""
 
 
+# Trades a licence may be of, and the steps of the work that a licence may be asked for.
+TRADES = ("irrigator", "plumber", "electrician", "tester", "landscape-architect", "engineer", "contractor")
+WORK_STEPS = ("design", "tap", "isolation", "assembly", "irrigation", "wiring", "testing")
+
+
+@dataclass(frozen=True, slots=True)
+class Contractor:
+    """Who does some steps of the work (words of `WORK_STEPS`), with the licence of a trade."""
+
+    name: str
+    trade: str
+    steps: tuple[str, ...]
+    span: Span
+    firm: str = ""
+    licence: str = ""
+    licence_expires: datetime.date | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Revision:
     """One issue of the plan."""
@@ -51,6 +69,7 @@ class Project:
     sheet: str = "ansi-b"
     units: str = "us"
     scope: str = ""
+    contractors: tuple[Contractor, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

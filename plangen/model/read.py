@@ -67,7 +67,7 @@ class _Assembly:
             self.parts.add(block)
         site, project = self._one("site"), self._one("project")
         unit = site.value("coordinates", "unit") if site else None
-        self.project = read_project(project) if project else None
+        self.project = read_project(project, problems) if project else None
         check_measured(binder.binder.values.quantities.backing.measured, self.project, problems)
         self.locator = Locator(self.names, problems, unit, self.project.units if self.project else "us")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plangen.model.design import TRADES, WORK_STEPS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import STATE, one, place, quantity, route, text, word
 from plangen.quantity.dimension import Dimension as D
@@ -41,6 +42,26 @@ PROJECT = BlockSpec(
                 text("phone", "phone", "telephone"),
             ),
             single=True,
+        ),
+        StatementSpec(
+            ("contractor",),
+            "who does some steps of the work, with the licence of a trade",
+            (text("name", "", "name of the licensed person", required=True),),
+            (
+                word("trade", "trade", TRADES, "trade of the licence", required=True),
+                Slot(
+                    "steps",
+                    Want.WORD,
+                    f"steps of the work, of {', '.join(WORK_STEPS)}",
+                    ("does",),
+                    choices=WORK_STEPS,
+                    required=True,
+                    many=True,
+                ),
+                text("firm", "firm", "firm"),
+                text("licence", "licence", "licence number"),
+                Slot("expires", Want.DATE, "last day of the licence", ("expires",)),
+            ),
         ),
         one(
             "jurisdiction",

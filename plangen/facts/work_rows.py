@@ -1,0 +1,111 @@
+"""Facts of who does which step of the work. Which trade a step needs is for the packs to say."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plangen.facts.survey import Survey
+from plangen.facts.values import Row, Value
+from plangen.facts.worth import known, row, unknown
+from plangen.model.design import WORK_STEPS, Contractor, Design
+from plangen.quantity.evidence import Input
+from plangen.quantity.quantity import DECLARED
+from plangen.text.source import Span
+
+_CHANGED = ("new", "relocated")
+_TESTABLE = ("pvb", "svb", "rp", "dc")
+
+
+@dataclass(frozen=True, slots=True)
+class Doer:
+    """Somebody who does a step; `trades` is empty where no trade is stated."""
+
+    name: str
+    trades: tuple[str, ...]
+    licence: str
+    expires: datetime.date | None
+    span: Span
+
+
+def work_rows(survey: Survey) -> list[Row]:
+    """Return one row for each step of the work that the design holds."""
+    design = survey.design
+    steps = steps_of(design)
+    return [_work_row(design, step, _doers(design, step)) for step in WORK_STEPS if step in steps]
+
+
+def steps_of(design: Design) -> frozenset[str]:
+    """Return the steps of the work that a design holds: what is there already needs nobody."""
+    changed = {d.kind for d in design.devices if d.state in _CHANGED}
+    found = {"design"} | (changed & {"tap", "isolation", "assembly"})
+    watering = (*design.heads, *design.drips, *(p for p in design.pipes if p.role in ("lateral", "mainline")))
+    if "valve" in changed or any(x.state in _CHANGED for x in watering):
+        found.add("irrigation")
+    if design.control is not None and design.control.state in _CHANGED:
+        found.add("wiring")
+    if any(d.state != "removed" and d.assembly_kind in _TESTABLE for d in design.devices_of("assembly")):
+        found.add("testing")
+    return frozenset(found)
+
+
+def _doers(design: Design, step: str) -> tuple[Doer, ...]:
+    found = [_doer(c) for c in design.project.contractors if step in c.steps]
+    preparer = design.project.preparer
+    if step == "design" and preparer is not None and not any(d.name == preparer.name for d in found):
+        span = design.project.span
+        found.append(Doer(preparer.name, (), preparer.licence, preparer.licence_expires, span))
+    return tuple(found)
+
+
+def _doer(contractor: Contractor) -> Doer:
+    return Doer(
+        contractor.name,
+        (contractor.trade,),
+        contractor.licence,
+        contractor.licence_expires,
+        contractor.span,
+    )
+
+
+def _work_row(design: Design, step: str, doers: tuple[Doer, ...]) -> Row:
+    names = ", ".join(d.name for d in doers)
+    nobody = unknown(f"who does the step {step} is not stated")
+    values = {
+        "step": known(step),
+        "named": known(bool(doers), names or "nobody is named"),
+        "trades": _trades(step, doers) if doers else nobody,
+        "licence_given": _licence_given(doers) if doers else nobody,
+        "licence_current": _licence_current(doers, design.project.issued) if doers else nobody,
+    }
+    return row("work", step, doers[0].span if doers else design.project.span, values)
+
+
+def _trades(step: str, doers: Sequence[Doer]) -> Value:
+    if any(not d.trades for d in doers):
+        return unknown(f"the trade of {', '.join(d.name for d in doers if not d.trades)} is not stated")
+    trades = tuple(sorted({t for d in doers for t in d.trades}))
+    return known(trades, f"{step}: {', '.join(d.name for d in doers)}", *(_input(d) for d in doers))
+
+
+def _licence_given(doers: Sequence[Doer]) -> Value:
+    without = [d.name for d in doers if not d.licence]
+    return known(not without, f"no licence number for {', '.join(without)}" if without else "")
+
+
+def _licence_current(doers: Sequence[Doer], issued: datetime.date | None) -> Value:
+    missing = [f"the day the licence of {d.name} ends is not stated" for d in doers if d.expires is None]
+    if issued is None:
+        missing.append("the issue date is not stated")
+    if missing or issued is None:
+        return unknown(*missing)
+    ended = [d.name for d in doers if d.expires is not None and d.expires < issued]
+    words = f"ended before {issued.isoformat()}: {', '.join(ended)}" if ended else f"on {issued.isoformat()}"
+    return known(not ended, words, *(_input(d) for d in doers))
+
+
+def _input(doer: Doer) -> Input:
+    trade = ", ".join(doer.trades)
+    ends = f", licence ends {doer.expires.isoformat()}" if doer.expires else ""
+    return Input(doer.name, f"{trade} {doer.licence}{ends}".strip(), DECLARED, doer.span)
