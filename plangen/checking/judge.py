@@ -105,8 +105,9 @@ def _on_requirement(rule: Rule, require: c.Term, rows: Rows, readings: Readings,
     leaf = deciding(require, rows, full)
     if truth.vacuous:
         weakly = strict.truth(require, rows)
-        if rule.severity == "required" and not weakly.vacuous:
-            return Verdict(Status.NEEDS_PERSON, rows, "nothing", leaf, weak=weakly.missing)
+        if rule.severity == "required" and (not weakly.vacuous or decided.value is None):
+            missing = tuple(dict.fromkeys((*decided.missing, *weakly.missing)))
+            return Verdict(Status.NEEDS_PERSON, rows, "nothing", leaf, weak=missing)
         return Verdict(Status.NOT_APPLICABLE, rows, "nothing", leaf)
     if truth.value is None:
         status = Status.NEEDS_PERSON if rule.ask else Status.NOT_KNOWN

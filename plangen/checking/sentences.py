@@ -124,6 +124,8 @@ def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
 def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return a test that measures nothing: what is, and whether that is as required."""
     state, term = _state(leaf, evaluator, system), leaf.term
+    if not leaf.truth.value:
+        state += _how(leaf, evaluator)
     if isinstance(term, c.Field):
         wanted = "no" if leaf.inverted else "yes"
         return f"{state}, as required" if leaf.truth.value else f"{state}; {wanted} is required"
@@ -134,6 +136,13 @@ def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     if leaf.truth.value:
         return f"{state}, as required"
     return f"{state}; required: {_required(leaf, system)}"
+
+
+def _how(leaf: Leaf, evaluator: Evaluator) -> str:
+    """Return in brackets how the fact came about, so that a bare no says what is lacking."""
+    field = _subject_field(leaf.term)
+    how = evaluator.value(field, leaf.rows).how if field is not None else ""
+    return f" ({how})" if how else ""
 
 
 def _required(leaf: Leaf, system: str) -> str:
