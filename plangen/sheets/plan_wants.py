@@ -81,6 +81,10 @@ def zone_flow(hydraulics: Hydraulics, zone: str, units: str) -> str:
     return f"{fixed(si_to(case.total_flow_m3s, Dimension.FLOW, unit), 1)} {unit}"
 
 
+# What of an assembly the stated height is measured to.
+_DATUM = {"pvb": "critical level", "svb": "critical level", "avb": "critical level", "rp": "relief port"}
+
+
 def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> None:
     at_xy = canvas.view.paper(device.point)
     if not canvas.sees(at_xy):
@@ -90,7 +94,8 @@ def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> No
     lines: tuple[str, ...] = (first,)
     if device.kind == "assembly" and device.height:
         height = told(device.height.si, Dimension.LENGTH, canvas.units, small=True)
-        lines = (first, f"critical level {height} above grade")
+        datum = _DATUM.get(device.assembly_kind, "height")
+        lines = (first, f"{datum} {height} above grade")
     if device.kind == "regulator" and device.setting:
         lines = (f"{first} set {told(device.setting.si, Dimension.PRESSURE, canvas.units)}",)
     kind = symbol_kind(device)
