@@ -54,6 +54,12 @@ def sleeve_rows(survey: Survey) -> list[Row]:
     return rows
 
 
+def stiffness_input(size: PipeSize) -> Input:
+    """Return the modulus of a pipe's wall as an input: a surge rests on it."""
+    words = f"{(size.modulus_pa or 0.0) / 1e9:g} GPa"
+    return Input(f"modulus of {size.family}", words, size.modulus_provenance)
+
+
 def size_input(size: PipeSize) -> Input:
     """Return a row of the pipe table as an input: its bore and outside diameter with their source."""
     return Input(
@@ -140,7 +146,7 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
         lost = unknown(*survey.why_unsolved(pipe.zone) if pipe.zone else survey.why_unsolved())
         return dict.fromkeys(_WATER_FIELDS, lost)
     size = size_input(pipe.size)
-    moving = (*survey.inputs_of(check.case), size)
+    running = moving = (*survey.inputs_of(check.case), size)
     still = survey.hydraulics.static_inputs
     how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
@@ -149,12 +155,13 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     static = worked(head_to_pressure_pa(check.static_pressure_m), "no flow", still)
     surge = both = no_surge
     if check.surge_m is not None:
+        moving = (*moving, stiffness_input(pipe.size))
         surge = worked(head_to_pressure_pa(check.surge_m), how, moving)
         total = check.static_pressure_m + check.surge_m
         both = worked(head_to_pressure_pa(total), f"no flow, plus surge; {how}", (*still, *moving))
     if not check.static_known:
         static, both = no_static, no_static
-    flow, velocity = worked(check.flow_m3s, how, moving), worked(check.velocity_ms, how, moving)
+    flow, velocity = worked(check.flow_m3s, how, running), worked(check.velocity_ms, how, running)
     if not check.flow_known:
         # A case in which this pipe may carry water was not solved: its greatest flow is not known.
         flow = velocity = surge = both = unknown(*survey.why_unsolved())

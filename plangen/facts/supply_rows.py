@@ -5,6 +5,7 @@ from __future__ import annotations
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
+from plangen.hydraulics.results import CaseResult
 from plangen.model.waterworks import Device, Source
 from plangen.quantity.dimension import head_to_pressure_pa
 from plangen.quantity.quantity import Basis
@@ -142,16 +143,17 @@ def _greatest_flow(survey: Survey) -> Value:
 
 
 def _least_spare(survey: Survey) -> Value:
-    spares = []
+    spares: list[tuple[float, str, CaseResult]] = []
     for case in survey.hydraulics.cases:
         for outlet in case.outlets:
-            if outlet.low_m is None:
+            spare = outlet.spare_m
+            if spare is None:
                 return unknown(f"the least pressure of {outlet.name} is not stated")
-            spares.append((outlet.pressure_m - outlet.low_m, outlet.name, case))
+            spares.append((spare, outlet.name, case))
     if not spares or survey.hydraulics.failures:
         return unknown(*survey.why_unsolved())
-    spare, name, case = min(spares, key=lambda s: s[:2])
-    return worked(head_to_pressure_pa(spare), f"at {name} in load case {case.case}", case.inputs)
+    least, name, at = min(spares, key=lambda s: s[:2])
+    return worked(head_to_pressure_pa(least), f"at {name} in load case {at.case}", at.inputs)
 
 
 def _regulated(survey: Survey, source: Source) -> Value:

@@ -124,7 +124,7 @@ def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) 
     silent = sorted(o.name for o in outlets if o.low_m is None)
     if silent:
         return unknown(f"the least pressure of {', '.join(silent[:4])} is not stated")
-    spare, name = min((o.pressure_m - o.low_m, o.name) for o in outlets if o.low_m is not None)
+    spare, name = min((o.spare_m, o.name) for o in outlets if o.spare_m is not None)
     return worked(head_to_pressure_pa(spare), f"at {name}", survey.zone_cases[zone.name].inputs)
 
 

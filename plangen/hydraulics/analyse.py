@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plangen.hydraulics.assemble import Assembly, assembly_of, case_inputs, network_of
-from plangen.hydraulics.budget import budget_of
+from plangen.hydraulics.budget import budget_of, held_back_to
 from plangen.hydraulics.cases import Branches, branches, flowing, zone_sets
 from plangen.hydraulics.junctions import fit
 from plangen.hydraulics.network import Solution
@@ -88,10 +88,10 @@ def _case(ready: Assembly, found: Branches, zones: tuple[Zone, ...]) -> CaseResu
 
 
 def _read(ready: Assembly, solution: Solution, inputs: tuple[Input, ...]) -> CaseResult:
+    running = [n for n in solution.nodes if n.node.emitter is not None]
+    held = held_back_to(solution, ready.supply.node, [n.node.id for n in running])
     outlets = tuple(
-        _outlet(ready, n.node.id, n.pressure_m, n.outflow_m3s)
-        for n in solution.nodes
-        if n.node.emitter is not None
+        _outlet(ready, n.node.id, n.pressure_m, n.outflow_m3s, held.get(n.node.id, 0.0)) for n in running
     )
     total = sum(o.flow_m3s for o in outlets)
     house = sum(n.node.demand_m3s for n in solution.nodes)
@@ -102,10 +102,12 @@ def _read(ready: Assembly, solution: Solution, inputs: tuple[Input, ...]) -> Cas
                       _case_notes(ready, outlets))  # fmt: skip
 
 
-def _outlet(ready: Assembly, node: str, pressure_m: float, flow_m3s: float) -> OutletResult:
+def _outlet(
+    ready: Assembly, node: str, pressure_m: float, flow_m3s: float, held_m: float
+) -> OutletResult:
     outlet = ready.wiring.tappings[node].outlet
     low, high = _head(outlet.part.pressure_low), _head(outlet.part.pressure_high)
-    return OutletResult(outlet.name, node, pressure_m, flow_m3s, low, high)
+    return OutletResult(outlet.name, node, pressure_m, flow_m3s, low, high, held_m)
 
 
 def _head(quantity: Quantity | None) -> float | None:
@@ -118,7 +120,8 @@ def _worst_outlet(outlets: tuple[OutletResult, ...]) -> OutletResult | None:
 
 
 def _spare_order(outlet: OutletResult) -> tuple[bool, float, str]:
-    return outlet.low_m is None, outlet.pressure_m - (outlet.low_m or 0.0), outlet.node
+    spare = outlet.spare_m
+    return spare is None, outlet.pressure_m if spare is None else spare, outlet.node
 
 
 def _worst_case(cases: tuple[CaseResult, ...]) -> str | None:

@@ -123,12 +123,14 @@ def case_inputs(ready: Assembly, flow: Flowing) -> tuple[Input, ...]:
 def pipe_inputs(pipe: Pipe) -> tuple[Input, ...]:
     """Return what the loss of a pipe rests on: its row of the pipe table and its cover."""
     size = pipe.size
-    row = Input(f"pipe {size.family} {size.nominal}", _size_words(size), size.provenance)
-    return (row,) if pipe.cover is None else (row, named(pipe.cover, f"cover of {pipe.name}"))
+    row = Input(f"pipe {size.family} {size.nominal}", f"bore {size.bore_m * 1000:.2f} mm", size.provenance)
+    both = (row, roughness_input(size))
+    return both if pipe.cover is None else (*both, named(pipe.cover, f"cover of {pipe.name}"))
 
 
-def _size_words(size: PipeSize) -> str:
-    return f"bore {size.bore_m * 1000:.2f} mm, Hazen-Williams C {size.hazen_williams_c:g}"
+def roughness_input(size: PipeSize) -> Input:
+    """Return the Hazen-Williams C of a pipe's family as an input of its own, with its own source."""
+    return Input(f"Hazen-Williams C of {size.family}", f"{size.hazen_williams_c:g}", size.c_provenance)
 
 
 def fittings_input() -> Input:
@@ -168,7 +170,8 @@ def _pipe_link(leg: Leg, wiring: Wiring, fitted: Fitted) -> Link | Missing:
     pipe, names = leg.pipe, fitted.legs[leg.id]
     if pipe.cover is None and not pipe.above_grade and pipe.role != "nipple":
         return Missing("cover-missing", f"the cover of {pipe.name} is not given, so its depth is not known")
-    source = f"Hazen-Williams C {pipe.size.hazen_williams_c:g}, bore by {pipe.size.source}"
+    c_told = pipe.size.c_provenance.told()
+    source = f"Hazen-Williams C {pipe.size.hazen_williams_c:g}, {c_told}; bore by {pipe.size.source}"
     return Link(
         leg.id, leg.start, leg.end, "pipe", pipe.name,
         length_m=leg.length_m + sum(verticals_m(wiring, leg)),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterable
 
 from plangen.hydraulics.assemble import Assembly
+from plangen.hydraulics.friction import curve_value, minor_factor
 from plangen.hydraulics.network import REGULATING, LinkResult, NodeResult, Solution
 from plangen.hydraulics.results import Budget, BudgetLine
 
@@ -22,8 +24,29 @@ def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: floa
     source = ready.supply.node
     drawn = sum(r.flow_m3s * ((r.link.start == source) - (r.link.end == source)) for r in solution.links)
     lines = [_source_line(ready, nodes[source], drawn)]
-    lines.extend(_line(ready, step, nodes) for step in _way(solution, source, outlet))
-    return Budget(source, ready.supply.design_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines))
+    way = _way(solution, source, outlet)
+    lines.extend(_line(ready, step, nodes) for step in way)
+    return Budget(source, ready.supply.design_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines),
+                  sum(held_back_m(result) for result, _ in way))  # fmt: skip
+
+
+def held_back_m(result: LinkResult) -> float:
+    """Return what a regulator at work takes off over its loss when open: it gives this up as supply falls."""
+    link = result.link
+    if link.kind != "regulator" or result.state != REGULATING:
+        return 0.0
+    if link.curve_m3s_m:
+        open_m = curve_value(link.curve_m3s_m, result.flow_m3s)[0]
+    else:
+        open_m = minor_factor(link.minor_k, link.diameter_m) * result.flow_m3s**2 if link.minor_k else 0.0
+    return max(result.headloss_m - open_m, 0.0)
+
+
+def held_back_to(solution: Solution, source: str, outlets: Iterable[str]) -> dict[str, float]:
+    """Return for each outlet node what regulators at work on its way take off; nothing without regulators."""
+    if not any(held_back_m(r) for r in solution.links):
+        return {}
+    return {o: sum(held_back_m(r) for r, _ in _way(solution, source, o)) for o in outlets}
 
 
 def _way(solution: Solution, source: str, outlet: str) -> list[_Step]:

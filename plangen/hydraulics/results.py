@@ -17,7 +17,18 @@ __all__ = [
     "OutletResult",
     "PipeCheck",
     "StaticPoint",
+    "spare_of",
 ]
+
+
+def spare_of(available_m: float, required_m: float, regulator_m: float) -> float:
+    """Return how far the supply may fall before a need that is met is not; what lacks where it is not met.
+
+    A regulator at work gives up what it takes before the pressure behind it falls. Where the need is not met
+    although it works, its setting is too low, and what it takes is no spare.
+    """
+    over = available_m - required_m
+    return over + regulator_m if over >= 0.0 else over
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +60,14 @@ class Budget:
     required_m: float | None
     available_m: float
     lines: tuple[BudgetLine, ...]
+    regulator_m: float = 0.0  # what regulators at work on the way take off: there if the supply falls
 
     @property
     def spare_m(self) -> float | None:
-        """Return what is left over the need, or None if the need is not known."""
-        return None if self.required_m is None else self.available_m - self.required_m
+        """Return how far the supply may fall before the need is not met, or None if the need is not known."""
+        if self.required_m is None:
+            return None
+        return spare_of(self.available_m, self.required_m, self.regulator_m)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +80,12 @@ class OutletResult:
     flow_m3s: float
     low_m: float | None  # least pressure of its data sheet
     high_m: float | None
+    regulator_m: float = 0.0  # what regulators at work on its way take off
+
+    @property
+    def spare_m(self) -> float | None:
+        """Return what it has over its need, counting what regulators on its way would give up first."""
+        return None if self.low_m is None else spare_of(self.pressure_m, self.low_m, self.regulator_m)
 
 
 @dataclass(frozen=True, slots=True)

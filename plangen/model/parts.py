@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.quantity.quantity import DECLARED, Provenance, Quantity
+from plangen.quantity.quantity import DECLARED, Basis, Provenance, Quantity
 from plangen.text.source import Span
+
+_UNSOURCED = Provenance(Basis.FROM_MEMORY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,4 +104,8 @@ class PipeSize:
     hazen_williams_c: float
     modulus_pa: float | None
     source: str
-    provenance: Provenance
+    provenance: Provenance  # of the dimensions and the rating
+    c_provenance: Provenance = _UNSOURCED
+    modulus_provenance: Provenance = _UNSOURCED
+    worn_c: float | None = None  # what C may come down to with age
+    worn_provenance: Provenance = _UNSOURCED

@@ -40,8 +40,16 @@ def _table() -> dict[tuple[str, str], PipeSize]:
             modulus_pa=float(str(family["modulus_pa"])),
             source=row["source"],
             provenance=Provenance(basis, None, row["source"] if basis is Basis.STANDARD else ""),
+            c_provenance=_backing(family, "c"),
+            modulus_provenance=_backing(family, "modulus"),
+            worn_c=float(str(family["worn_c"])),
+            worn_provenance=_backing(family, "worn"),
         )
     return found
+
+
+def _backing(family: dict[str, object], value: str) -> Provenance:
+    return Provenance(_BASIS[str(family[f"{value}_basis"])], None, str(family[f"{value}_source"]))
 
 
 class _PipeTable(Mapping[tuple[str, str], PipeSize]):

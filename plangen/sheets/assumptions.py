@@ -49,7 +49,8 @@ def _weak(name: str, thing: Any) -> Iterable[tuple[str, str, str]]:
         return
     if isinstance(thing, PipeSize):
         if not thing.provenance.basis.decides:
-            yield f"{thing.family} {thing.nominal}", "dimensions and roughness", thing.provenance.told()
+            yield f"{thing.family} {thing.nominal}", "dimensions and rating", thing.provenance.told()
+        yield from _weak_family(thing)
         return
     if isinstance(thing, Part) and not thing.provenance.basis.decides:
         yield f"part {thing.name}", "its whole data", thing.provenance.told()
@@ -66,6 +67,16 @@ def _weak(name: str, thing: Any) -> Iterable[tuple[str, str, str]]:
             for item in value:
                 if isinstance(item, Quantity):
                     yield from _weak(f"{_own(name, thing)} {field.name.replace('_', ' ')}", item)
+
+
+def _weak_family(size: PipeSize) -> Iterable[tuple[str, str, str]]:
+    """Weak values of a pipe's family: its roughness and its stiffness have sources of their own."""
+    if not size.c_provenance.basis.decides:
+        words = f"{size.hazen_williams_c:g}"
+        yield f"Hazen-Williams C of {size.family}", words, size.c_provenance.told()
+    if size.modulus_pa is not None and not size.modulus_provenance.basis.decides:
+        words = f"{size.modulus_pa / 1e9:g} GPa, for surge"
+        yield f"modulus of {size.family}", words, size.modulus_provenance.told()
 
 
 def _own(name: str, thing: Any) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.hydraulics.results import Budget, CaseResult, Hydraulics, OutletResult, PipeCheck
+from plangen.hydraulics.results import Budget, CaseResult, Hydraulics, OutletResult, PipeCheck, spare_of
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import DISPLAY, SMALL_LENGTH, fixed
@@ -25,11 +25,12 @@ class Spare:
     outlet: str
     available_m: float
     required_m: float
+    regulator_m: float = 0.0
 
     @property
     def spare_m(self) -> float:
-        """Return what is left over the need."""
-        return self.available_m - self.required_m
+        """Return what is left over the need, and what a regulator at work would give up first."""
+        return spare_of(self.available_m, self.required_m, self.regulator_m)
 
 
 def unit_of(dimension: Dimension, system: str, small: bool = False) -> str:
@@ -115,7 +116,7 @@ def budget_rows(budget: Budget, system: str) -> tuple[tuple[str, ...], ...]:
 def spares(hydraulics: Hydraulics) -> tuple[Spare, ...]:
     """Return every outlet of every case whose need is known, the least spare first."""
     found = [
-        Spare(case.case, outlet.name, outlet.pressure_m, outlet.low_m)
+        Spare(case.case, outlet.name, outlet.pressure_m, outlet.low_m, outlet.regulator_m)
         for case in hydraulics.cases
         for outlet in case.outlets
         if outlet.low_m is not None
@@ -127,7 +128,7 @@ def worst_of(case: CaseResult) -> OutletResult | None:
     """Return the outlet with the least spare of a case, or the lowest pressure if no need is known."""
     known = [o for o in case.outlets if o.low_m is not None]
     if known:
-        return min(known, key=lambda o: (o.pressure_m - (o.low_m or 0.0), natural(o.name)))
+        return min(known, key=lambda o: (o.spare_m or 0.0, natural(o.name)))
     return min(case.outlets, key=lambda o: (o.pressure_m, natural(o.name)), default=None)
 
 
@@ -155,7 +156,7 @@ def case_rows(hydraulics: Hydraulics, system: str) -> tuple[tuple[str, ...], ...
         budget = case.budget
         available = budget.available_m if budget else (outlet.pressure_m if outlet else None)
         required = budget.required_m if budget else (outlet.low_m if outlet else None)
-        spare = None if available is None or required is None else available - required
+        spare = budget.spare_m if budget else (outlet.spare_m if outlet else None)
         fastest = max(
             (r for r in case.solution.links if r.link.kind == "pipe"),
             key=lambda r: (r.velocity_ms, r.link.object),

@@ -20,7 +20,7 @@ TOGETHER = ("days 3", "days 3\n  together Z1, Z4")
 def spare(case: CaseResult, node: str) -> float:
     outlet = next(o for o in case.outlets if o.node == node)
     assert outlet.low_m is not None
-    return outlet.pressure_m - outlet.low_m
+    return outlet.pressure_m - outlet.low_m + outlet.regulator_m
 
 
 def test_every_zone_alone_and_each_set_together() -> None:
