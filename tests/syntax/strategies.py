@@ -147,7 +147,7 @@ def at_another(first: Dimension, second: Dimension) -> Strategy:
 VALUES: dict[Want, Callable[[Slot], Strategy]] = {
     Want.FLAG: lambda slot: st.just(()),
     Want.TEXT: lambda slot: TEXT,
-    Want.WORD: lambda slot: WORD,
+    Want.WORD: lambda slot: st.sampled_from(slot.choices).map(words) if slot.choices else WORD,
     Want.CHOICE: lambda slot: st.sampled_from(slot.choices).map(words),
     Want.QUANTITY: lambda slot: joined(quantities(slot.dimensions[0], not slot.positive), maybe(BACKING)),
     Want.SIZE: lambda slot: quantities(slot.dimensions[0]),
