@@ -22,7 +22,7 @@ _STAGES = {
 }
 _CODES_HEAD = """# Messages
 
-Every message that plangen can give about a design or a rule pack has a code and a name. Each links to its page,
+Every message that plangen can give about a design or a rule pack has a code and a name and links to its page,
 with a wrong and a right text; `plangen explain CODE` shows the same page in the terminal.
 """
 

@@ -30,3 +30,6 @@ def add_writing_commands(commands: argparse._SubParsersAction[argparse.ArgumentP
     command.add_argument(
         "--diff", action="store_true", help="write nothing; show what would change, status 1 if anything"
     )
+    about = "write a commented starter design and list what only you can find out"
+    command = commands.add_parser("new", help=about, description=about)
+    command.add_argument("design", metavar="FILE", type=Path, help="the file to write; it must not exist yet")
