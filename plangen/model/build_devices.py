@@ -64,6 +64,9 @@ class DeviceBuilder:
             detail=bound.get("detail") or "",
             setting=bound.get("setting"),
             zone=zone,
+            drain_size=bound.get("drain_size"),
+            drain_slope=bound.get("drain_slope"),
+            trip=bound.get("trip"),
         )
 
     def _assembly_kind(self, bound: Bound, part: Part | None) -> str | None:
@@ -107,6 +110,7 @@ class DeviceBuilder:
             bound.get("depth"),
             bound.get("residual"),
             bound.get("state") or "existing",
+            bound.get("temperature"),
         )
 
     def house(self, bound: Bound) -> HouseDemand | None:

@@ -96,6 +96,10 @@ def _fields(bound: Bound) -> dict[str, object]:
             return {"pressure_low": value[0], "pressure_high": value[1], "pressure_best": bound.get("best")}
         case "flow range" if value:
             return {"flow_low": value[0], "flow_high": value[1]}
+        case "relief flow" if value:
+            return {"relief_flow": value[0], "relief_at": value[1]}
+        case "current":
+            return {"current": value, "inrush": bound.get("inrush")}
         case "loss" | "gain" if value:
             return {f"{bound.kind}_curve": _points(value)}
         case "check valve":
@@ -110,7 +114,7 @@ def _fields(bound: Bound) -> dict[str, object]:
             return {"listing": value or ""}
         case "size" | "arc" | "regulated" | "height" | "length":
             return {bound.kind: value}
-        case "emitter spacing" | "minor k" | "pop-up":
+        case "emitter spacing" | "minor k" | "pop-up" | "closing time":
             return {bound.kind.replace(" ", "_").replace("-", "_"): value}
     return {}
 

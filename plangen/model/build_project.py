@@ -6,7 +6,7 @@ import datetime
 
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.geometry.point import Point
-from plangen.model.bound import BoundBlock, Ref
+from plangen.model.bound import Bound, BoundBlock, Ref
 from plangen.model.design import (
     WORK_STEPS,
     Answer,
@@ -15,12 +15,15 @@ from plangen.model.design import (
     Control,
     Preparer,
     Project,
+    Reading,
     Revision,
     Sensor,
     Waiver,
 )
 from plangen.model.locate import Locator
 from plangen.model.names import NameTable, natural, needed
+from plangen.model.schema.zone import MONTHS
+from plangen.quantity.quantity import Quantity
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
 
@@ -137,8 +140,38 @@ def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
         water_days=block.value("days", "count"),
         window=block.value("window", "time"),
         reference_et=block.value("reference et", "rate"),
+        monthly_et=_by_month(block.one("monthly et")),
+        monthly_rain=_by_month(block.one("monthly rain")),
+        rain_credit=block.value("rain credit", "share"),
         state=(controller.get("state") or "new") if controller else "new",
     )
+
+
+def _by_month(bound: Bound | None) -> tuple[tuple[int, Quantity], ...]:
+    if bound is None:
+        return ()
+    return tuple((i, q) for i, m in enumerate(MONTHS, 1) if (q := bound.get(m)) is not None)
+
+
+def read_readings(block: BoundBlock | None, names: NameTable) -> tuple[Reading, ...]:
+    """Return the pressures read on site, in the order of zone and place."""
+    found = []
+    for bound in block.all("reading") if block else ():
+        place, zone = bound.get("place"), bound.get("zone")
+        known = [
+            ref is not None and names.find(ref, slot.refs, needed(slot.refs)) is not None
+            for slot in bound.spec.slots()
+            if slot.refs
+            for ref in (bound.get(slot.field),)
+        ]
+        if bound.broken or not all(known):
+            continue
+        side = bound.get("side") or "inlet"
+        found.append(
+            Reading(place.name, side, zone.name, bound.get("pressure"), bound.get("static"), bound.get("on"),
+                    bound.span)
+        )  # fmt: skip
+    return tuple(sorted(found, key=lambda r: (natural(r.zone), natural(r.place), r.side, str(r.on))))
 
 
 def read_together(block: BoundBlock | None, names: NameTable) -> dict[str, set[str]]:
@@ -158,7 +191,7 @@ def read_review(
     """Return waivers and confirmations, in the order of rule and object."""
     waivers: list[Waiver] = []
     confirmations: list[Confirmation] = []
-    for bound in block.statements if block else ():
+    for bound in (*block.all("waive"), *block.all("confirm")) if block else ():
         subject = bound.get("subject") or ""
         if subject[:1].isupper() and " " not in subject:
             names.find(Ref(subject, bound.span), (), "an object of the design")

@@ -109,6 +109,9 @@ class Control:
     window: Quantity | None = None
     reference_et: Quantity | None = None
     state: str = "new"
+    monthly_et: tuple[tuple[int, Quantity], ...] = ()  # (month 1 to 12, rate), in the order of months
+    monthly_rain: tuple[tuple[int, Quantity], ...] = ()
+    rain_credit: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +124,19 @@ class Waiver:
     by: str
     reference: str
     until: datetime.date | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A pressure read on site while a zone ran; `static` is that of the source before, with no flow."""
+
+    place: str
+    side: str  # inlet or outlet
+    zone: str
+    pressure: Quantity
+    static: Quantity
+    on: datetime.date | None
     span: Span
 
 
@@ -155,6 +171,7 @@ class Design:
     waivers: tuple[Waiver, ...]
     confirmations: tuple[Confirmation, ...]
     procedure_facts: tuple[tuple[str, Quantity], ...] = ()
+    readings: tuple[Reading, ...] = ()
     hazards_span: Span | None = None  # the statement that opens the hazards; None: no such block
 
     def device(self, name: str) -> Device | None:

@@ -25,6 +25,7 @@ EXAMPLE: dict[Dimension, str] = {
     Dimension.VOLUME: "30 gal",
     Dimension.TEMPERATURE: "60 degF",
     Dimension.VOLTAGE: "24 V",
+    Dimension.CURRENT: "0.25 A",
 }
 
 

@@ -61,6 +61,11 @@ class Part:
     pop_up: Quantity | None = None
     # pumps: pressure gained against flow
     gain_curve: tuple[CurvePoint, ...] = ()
+    relief_flow: Quantity | None = None
+    relief_at: Quantity | None = None
+    closing_time: Quantity | None = None
+    current: Quantity | None = None
+    inrush: Quantity | None = None
 
 
 PART_KINDS: dict[str, str] = {

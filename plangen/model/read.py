@@ -16,6 +16,7 @@ from plangen.model.build_project import (
     read_answers,
     read_control,
     read_project,
+    read_readings,
     read_review,
     read_together,
 )
@@ -106,6 +107,7 @@ class _Assembly:
             answers=read_answers(hazards),
             waivers=waivers,
             confirmations=confirmations,
+            readings=read_readings(self._one("review"), self.names),
             hazards_span=hazards.span if hazards else None,
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):

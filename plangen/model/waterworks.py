@@ -36,6 +36,7 @@ class Source:
     depth: Quantity | None
     residual: tuple[Quantity, Quantity] | None = None  # (pressure, at flow)
     state: str = "existing"
+    temperature: Quantity | None = None  # highest, of the water and the ground
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,9 @@ class Device:
     detail: str = ""
     setting: Quantity | None = None
     zone: str = ""
+    drain_size: Quantity | None = None
+    drain_slope: Quantity | None = None
+    trip: Quantity | None = None  # flow sensors: the flow at which the water is shut off
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ class Dimension(StrEnum):
     TIME = "time"  # s
     TEMPERATURE = "temperature"  # degrees Celsius
     VOLTAGE = "voltage"  # V
+    CURRENT = "electric current"  # A
     COUNT = "count"  # 1, of things
 
 
@@ -88,6 +89,8 @@ UNITS: dict[str, Unit] = {
         Unit("degF", _D.TEMPERATURE, 5 / 9, -160 / 9),
         Unit("degC", _D.TEMPERATURE, 1.0),
         Unit("V", _D.VOLTAGE, 1.0),
+        Unit("A", _D.CURRENT, 1.0),
+        Unit("mA", _D.CURRENT, 0.001),
     )
 }
 COUNT_UNIT = Unit("", _D.COUNT, 1.0)

@@ -22,6 +22,7 @@ DISPLAY: dict[str, dict[Dimension, tuple[str, int]]] = {
         Dimension.TIME: ("min", 0),
         Dimension.TEMPERATURE: ("degF", 0),
         Dimension.VOLTAGE: ("V", 1),
+        Dimension.CURRENT: ("A", 2),
         Dimension.COUNT: ("", 0),
     },
     "metric": {
@@ -37,6 +38,7 @@ DISPLAY: dict[str, dict[Dimension, tuple[str, int]]] = {
         Dimension.TIME: ("min", 0),
         Dimension.TEMPERATURE: ("degC", 0),
         Dimension.VOLTAGE: ("V", 1),
+        Dimension.CURRENT: ("A", 2),
         Dimension.COUNT: ("", 0),
     },
 }

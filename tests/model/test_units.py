@@ -54,6 +54,8 @@ PINT = {
     "degF": "degF",
     "degC": "degC",
     "V": "volt",
+    "A": "ampere",
+    "mA": "milliampere",
 }
 SI = {
     Dimension.LENGTH: "meter",
@@ -68,6 +70,7 @@ SI = {
     Dimension.TIME: "second",
     Dimension.TEMPERATURE: "degC",
     Dimension.VOLTAGE: "volt",
+    Dimension.CURRENT: "ampere",
 }
 
 

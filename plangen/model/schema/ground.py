@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.model.design import TRADES, WORK_STEPS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
-from plangen.model.schema.slots import STATE, one, place, quantity, route, text, word
+from plangen.model.schema.slots import STATE, one, place, quantity, ref, route, text, word
 from plangen.quantity.dimension import Dimension as D
 
 SHEETS = ("ansi-b", "arch-d", "a3", "a1")
@@ -191,9 +191,14 @@ HAZARDS = BlockSpec(
     ),
 )
 
+_GAUGED = (
+    "source", "meter", "isolation", "assembly", "strainer", "regulator", "master-valve", "flow-sensor",
+    "valve", "head", "drip", "house",
+)  # fmt: skip
+
 REVIEW = BlockSpec(
     "review",
-    "waivers granted and matters confirmed by a person",
+    "waivers granted, matters confirmed by a person, pressures read on site",
     (
         StatementSpec(
             ("waive",),
@@ -205,6 +210,21 @@ REVIEW = BlockSpec(
                 text("by", "by", "who granted it", required=True),
                 text("reference", "reference", "letter or record"),
                 Slot("until", Want.DATE, "last day", ("until",)),
+            ),
+        ),
+        StatementSpec(
+            ("reading",),
+            "a pressure read on site while a zone ran",
+            (
+                ref("place", "", _GAUGED, "what the gauge was fitted at", required=True),
+                quantity("pressure", "", D.PRESSURE, "pressure read", required=True),
+            ),
+            (
+                ref("zone", "zone", ("zone",), "the zone that ran", required=True),
+                quantity("static", "static", D.PRESSURE, "pressure at the source before, with no flow",
+                         required=True),
+                word("side", "side", ("inlet", "outlet"), "which side of the device: its inlet if not said"),
+                Slot("on", Want.DATE, "the day", ("on",)),
             ),
         ),
         StatementSpec(

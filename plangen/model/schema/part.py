@@ -81,6 +81,28 @@ PART = BlockSpec(
             Slot("value", Want.RANGE, "lowest and highest", dimensions=(D.FLOW,), required=True),
         ),
         one(
+            "relief flow",
+            "greatest flow from the relief port of a reduced-pressure assembly",
+            Slot(
+                "value",
+                Want.AT_FLOW,
+                "flow at a pressure",
+                dimensions=(D.FLOW, D.PRESSURE),
+                required=True,
+            ),
+        ),
+        one(
+            "closing time",
+            "time in which a valve shuts",
+            quantity("value", "", D.TIME, "time", required=True),
+        ),
+        one(
+            "current",
+            "current that a valve draws while it is held open",
+            quantity("value", "", D.CURRENT, "current", required=True),
+            quantity("inrush", "inrush", D.CURRENT, "current that opens it"),
+        ),
+        one(
             "rating", "highest working pressure", quantity("value", "", D.PRESSURE, "pressure", required=True)
         ),
         one(

@@ -78,7 +78,12 @@ ISOLATION = _device(
 STRAINER = _device("strainer", "a strainer", ("strainer",))
 REGULATOR = _device("regulator", "a pressure regulator", ("regulator",), _SETTING)
 MASTER = _device("master-valve", "a master valve", ("master-valve", "valve"))
-FLOW_SENSOR = _device("flow-sensor", "a flow sensor", ("flow-sensor",))
+FLOW_SENSOR = _device(
+    "flow-sensor",
+    "a flow sensor",
+    ("flow-sensor",),
+    quantity("trip", "trips at", D.FLOW, "flow at which the controller shuts the water off"),
+)
 INJECTOR = _device("injector", "a fertiliser or chemical injector", ("injector",))
 PUMP = _device("pump", "a pump", ("pump",))
 TEE = _device("tee", "a fitting where pipes meet", ())
@@ -105,6 +110,8 @@ ASSEMBLY = _device(
     text("insulation", "insulation", "protection from frost"),
     text("enclosure", "enclosure", "box or cage around it"),
     text("drain", "drain", "where its discharge goes"),
+    quantity("drain_size", "drain size", D.LENGTH, "bore of the pipe that takes its discharge away"),
+    quantity("drain_slope", "drain slope", D.RATIO, "fall of that pipe"),
     text("supports", "supports", "what holds it up"),
     text("serial", "serial", "serial number"),
     text("listing", "listing", "standard it is listed to"),
@@ -138,6 +145,13 @@ SUPPLY = BlockSpec(
                 ),
                 Slot("residual", Want.AT_FLOW, "pressure at a flow", ("residual",), (D.PRESSURE, D.FLOW)),
                 quantity("depth", "depth", D.LENGTH, "depth of the main below grade"),
+                quantity(
+                    "temperature",
+                    "temperature",
+                    D.TEMPERATURE,
+                    "highest temperature of the water and of the ground around the pipes",
+                    positive=False,
+                ),
                 STATE,
             ),
             named="required",

@@ -7,6 +7,7 @@ from plangen.model.schema.slots import COVER, LABEL, STATE, flag, one, part, pla
 from plangen.model.schema.water import INLINE, LATERAL, NIPPLE, PIPE, SLEEVE, VALVE
 from plangen.quantity.dimension import Dimension as D
 
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _HEADS = ("spray", "rotor", "bubbler", "quick-coupler")
 ZONE = BlockSpec(
     "zone",
@@ -94,6 +95,11 @@ def _sensor(lead: str, help: str) -> StatementSpec:
     )
 
 
+def _monthly(lead: str, help: str) -> StatementSpec:
+    clauses = tuple(quantity(m, m, D.RATE, f"depth of {m}", positive=False) for m in MONTHS)
+    return StatementSpec(tuple(lead.split()), help, (), clauses, single=True)
+
+
 CONTROL = BlockSpec(
     "control",
     "controller, wire, sensors and the inputs of the watering schedule",
@@ -120,6 +126,13 @@ CONTROL = BlockSpec(
             "reference et",
             "reference evapotranspiration of the month of highest need",
             quantity("rate", "", D.RATE, "rate", required=True),
+        ),
+        _monthly("monthly et", "reference evapotranspiration month by month"),
+        _monthly("monthly rain", "rain of an ordinary year month by month"),
+        one(
+            "rain credit",
+            "share of the rain that the plants get to use; without it no rain is counted",
+            quantity("share", "", D.RATIO, "share", required=True),
         ),
         one("days", "watering days a week", quantity("count", "", D.COUNT, "number of days", required=True)),
         one(
