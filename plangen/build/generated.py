@@ -10,6 +10,7 @@ import sys
 
 from plangen.diagnostics.catalogue import catalogue
 from plangen.facts.reference import facts_reference
+from plangen.model.editor import pygments_lexer, textmate_grammar
 from plangen.model.reference import language_reference, units_reference
 from plangen.shipped.folders import shipped_folder
 
@@ -34,6 +35,8 @@ def generated_pages() -> dict[str, str]:
         "handbook/units.md": units_reference(),
         "handbook/facts.md": facts_reference(),
         "handbook/codes.md": codes_page(),
+        "editor/plangen.tmLanguage.json": textmate_grammar(),
+        "editor/plangen_lexer.py": pygments_lexer(),
     }
 
 
