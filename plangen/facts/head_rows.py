@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import known, row, stated, unknown, worked
+from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
 from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.layout.results import HeadReach
 from plangen.model.waterworks import DripArea, Head
@@ -29,6 +29,7 @@ def head_rows(survey: Survey) -> list[Row]:
             **_pressures(survey, head),
             **_throw(head, survey.reaches.get(head.name)),
             "arc_known": known(head.arc_known),
+            "nozzle_pressure": _at_nozzle(survey, head),
             "check_valve": known(head.part.check_valve, f"part {head.part.name}"),
             "below_highest_of_zone": _below_highest(survey, head),
             "matches_zone": known(stated_kind in ("mixed", kind), f"{kind} in a {stated_kind} zone"),
@@ -122,6 +123,19 @@ def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
         if reach.hardscape_m is None
         else worked(reach.hardscape_m, f"to {reach.hardscape}", ()),
     }
+
+
+def _at_nozzle(survey: Survey, head: Head) -> Value:
+    """Return the least pressure past a regulating body: its setting where more arrives."""
+    results = survey.outlets.get(head.name, ())
+    if not results:
+        return unknown(*survey.why_unsolved(head.zone))
+    least, setting = _worst(min(results, key=_pressure_of)), head.part.regulated
+    if setting is None or not isinstance(least.value, float) or least.value <= setting.si:
+        return least
+    return worked(
+        setting.si, "its regulating body's setting", (*least.inputs, *inputs(given("set", setting)))
+    )
 
 
 def _below_highest(survey: Survey, head: Head) -> Value:

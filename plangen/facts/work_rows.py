@@ -40,8 +40,9 @@ def steps_of(design: Design) -> frozenset[str]:
     """Return the steps of the work that a design holds: what is there already needs nobody."""
     changed = {d.kind for d in design.devices if d.state in _CHANGED}
     found = {"design"} | (changed & {"tap", "isolation", "assembly"})
-    watering = (*design.heads, *design.drips, *(p for p in design.pipes if p.role in ("lateral", "mainline")))
-    if "valve" in changed or any(x.state in _CHANGED for x in watering):
+    states = [x.state for x in design.heads] + [x.state for x in design.drips]
+    states += [p.state for p in design.pipes if p.role in ("lateral", "mainline")]
+    if "valve" in changed or any(state in _CHANGED for state in states):
         found.add("irrigation")
     if design.control is not None and design.control.state in _CHANGED:
         found.add("wiring")

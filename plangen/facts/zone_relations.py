@@ -82,6 +82,12 @@ HEAD = Relation(
         quantity("most_pressure_stated", Dimension.PRESSURE, "the greatest pressure of its data sheet"),
         truth("pressure_range_known", "its data sheet gives a least and a most pressure"),
         quantity("best_pressure_stated", Dimension.PRESSURE, "the best pressure of its data sheet"),
+        quantity(
+            "nozzle_pressure",
+            Dimension.PRESSURE,
+            "least pressure of any load case past its regulating body, if it has one",
+            "the nozzle",
+        ),
         truth("check_valve", "a check valve that keeps its lateral from draining is in it"),
         small_length("below_highest_of_zone", "how far its outlet lies under the highest outlet of its zone"),
         length("radius", "radius of throw at the pressure really there", "", 0.0),
