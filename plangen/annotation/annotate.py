@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from plangen.annotation.markers import marker_group
+from plangen.annotation.required import required_group
 from plangen.annotation.summary import summary_pages
 from plangen.checking.finding import Finding, Status
 from plangen.sheets.frame import CHECK_SHEET
@@ -36,8 +37,11 @@ def annotate(sheets: SheetSet, findings: Sequence[Finding]) -> SheetSet:
             for n, body in enumerate(bodies):
                 out.append(_filled(sheet, body, n, len(bodies)))
         else:
-            group = marker_group(sheet, findings, sheets.family)
-            out.append(replace(sheet, marks=(*sheet.marks, *((group,) if group else ()))))
+            added = (
+                marker_group(sheet, findings, sheets.family),
+                required_group(sheet, findings, sheets.family),
+            )
+            out.append(replace(sheet, marks=(*sheet.marks, *(group for group in added if group))))
     return replace(
         sheets,
         sheets=tuple(_numbered(_stamped(s, sheets.family, stop), n, total) for n, s in enumerate(out, 1)),
@@ -48,19 +52,8 @@ def _summaries(sheets: SheetSet, findings: Sequence[Finding]) -> tuple[tuple[Pan
     if not any(sheet.id == CHECK_SHEET for sheet in sheets.sheets):
         return ()
     left, top, right, bottom = paper(sheets.family).drawing
-    letters = lettering(sheets.family)
-    pages = summary_pages(findings, letters, right - left, bottom - top)
-    return tuple(_laid(page, left, top, letters.note * 2) for page in pages)
-
-
-def _laid(page: Sequence[Panel], left: float, top: float, gap: float) -> tuple[Panel, ...]:
-    """The tally and the standing side by side, the table under them."""
-    if len(page) == 1:
-        return (moved_panel(page[0], left, top),)
-    tally, standing, table = page
-    below = top + max(tally.height_mm, standing.height_mm) + gap
-    beside = left + tally.width_mm + gap * 3
-    return moved_panel(tally, left, top), moved_panel(standing, beside, top), moved_panel(table, left, below)
+    pages = summary_pages(findings, lettering(sheets.family), right - left, bottom - top)
+    return tuple(tuple(moved_panel(panel, left + x, top + y) for panel, x, y in page) for page in pages)
 
 
 def _filled(sheet: Sheet, body: Sequence[Panel], index: int, count: int) -> Sheet:

@@ -1,11 +1,19 @@
-"""The code-check summary: every rule that was asked, its verdict, measure, limit and source, in full."""
+"""The code-check summary laid out: tally, standing, what must be looked at, then all other rules."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 
-from plangen.annotation.markers import mark_of
-from plangen.checking.finding import Finding, Status
+from plangen.annotation.summary_rows import (
+    ORDER,
+    attention_rows,
+    idle_rows,
+    met_rows,
+    source_keys,
+    source_rows,
+)
+from plangen.checking.finding import Finding
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering
@@ -16,116 +24,155 @@ STANDING = (
     " certification or a"
     " substitute for review: local code, the purveyor and licensed practice decide.",
     "Marks on the sheets: F falls short, N not known, P needs a person, W waived; the number is that of"
-    " this table, and"
+    " these tables, and"
     " +2 means two more findings about the same object.",
-    "Not known never counts as met. A rule that does not apply is listed with the others, so that none"
-    " is left out"
-    " unseen.",
+    "Not known never counts as met. A rule that meets for several objects has one row: how many there are,"
+    " and the one with the least margin. A rule that does not apply is listed with the others, so that"
+    " none is left out unseen.",
+    "Numbers in brackets call the list of sources; each source says whether it was read, restated by"
+    " another, or is from memory.",
 )
-_ORDER = (
-    Status.FALLS_SHORT,
-    Status.NOT_KNOWN,
-    Status.NEEDS_PERSON,
-    Status.WAIVED,
-    Status.MEETS,
-    Status.NOT_APPLICABLE,
-)
+_LEAST_ROOM = 16.0  # capitals of room below which a table is not begun
+
+Placed = tuple[Panel, float, float]
+
+
+@dataclass(slots=True)
+class _Flow:
+    """Pages filled from top left: whole rows first, then columns of equal width."""
+
+    width: float
+    height: float
+    gap: float
+    pages: list[list[Placed]] = field(default_factory=lambda: [[]])
+    top: float = 0.0  # where the columns of this page begin
+    column: int = 0
+    y: float = 0.0
+
+    def turn(self) -> None:
+        """Begin a new page."""
+        self.pages.append([])
+        self.top, self.column, self.y = 0.0, 0, 0.0
+
+    def put(self, panel: Panel, x: float) -> None:
+        self.pages[-1].append((panel, x, self.y))
+        self.y += panel.height_mm + self.gap
+
+    def next_column(self, columns: int) -> None:
+        if self.column + 1 < columns:
+            self.column, self.y = self.column + 1, self.top
+        else:
+            self.turn()
 
 
 def summary_pages(
     findings: Sequence[Finding], letters: Lettering, width: float, height: float
-) -> tuple[tuple[Panel, ...], ...]:
-    """Return the panels of each summary sheet; the first holds the tally and the standing of the check."""
-    head = (
-        _tally(findings, letters),
-        notes_panel("Standing of this check", STANDING, width * 0.62, letters.note),
+) -> tuple[tuple[Placed, ...], ...]:
+    """Return each summary sheet as panels with their places, in mm from the top left of the drawing room."""
+    flow = _Flow(width, height, letters.note * 2)
+    tally = _tally(findings, letters)
+    beside = tally.width_mm + flow.gap * 2
+    standing = notes_panel("Standing of this check", STANDING, width - beside, letters.note)
+    flow.pages[0] += [(tally, 0.0, 0.0), (standing, beside, 0.0)]
+    flow.y = max(tally.height_mm, standing.height_mm) + flow.gap
+    keys = source_keys(findings)
+    attention = Table(
+        "Must be looked at",
+        "code-check",
+        _attention_columns(width),
+        attention_rows(findings, keys),
+        "",
+        "Nothing: no rule falls short, is not known, needs a person or is waived.",
     )
-    top = max(p.height_mm for p in head) + letters.note * 3
-    rows = tuple(_row(f) for f in sorted(findings, key=lambda f: (_ORDER.index(f.status), f.number)))
-    table = Table(
-        "Code check, every rule and object", "code-check", _columns(width), rows, "", "No rule was asked."
-    )
-    # the first page is the shorter one: cut by its room, then cut the rest by the full sheet
-    pages = table_pages(table, letters.note, height - top, width)
-    if len(pages) == 1:
-        return ((*head, pages[0]),)
-    first_rows = _rows_on(table, letters, height - top, width)
-    rest = Table(table.title + " (continued)", table.kind, table.columns, rows[first_rows:], "", table.empty)
-    return ((*head, pages[0]), *((page,) for page in table_pages(rest, letters.note, height, width)))
+    _run(flow, attention, letters, 1)
+    flow.top = flow.y
+    half = (width - flow.gap) / 2
+    for table in (
+        Table("Met", "code-check", _met_columns(half), met_rows(findings, keys), "", "No rule is met."),
+        Table("Does not apply here", "code-check", _idle_columns(half), idle_rows(findings, keys)),
+        Table("Sources", "code-check-sources", _source_columns(half), source_rows(keys)),
+    ):
+        _run(flow, table, letters, 2)
+    return tuple(tuple(page) for page in flow.pages if page)
 
 
-def _rows_on(table: Table, letters: Lettering, room: float, width: float) -> int:
-    """How many rows the first page holds: as many as its inventory lists."""
-    page = table_pages(table, letters.note, room, width)[0]
-    return sum(1 for entry in page.drawn if entry.what == "table-row")
+def _run(flow: _Flow, table: Table, letters: Lettering, columns: int) -> None:
+    """Set a table from where the flow stands, cut by the room that each column and page has left."""
+    width = (flow.width - (columns - 1) * flow.gap) / columns
+    rest, title = table, table.title
+    while True:
+        if flow.height - flow.y < letters.note * _LEAST_ROOM and flow.y > 0.0:
+            flow.next_column(columns)
+            continue
+        panel = table_pages(rest, letters.note, flow.height - flow.y, width)[0]
+        if panel.height_mm > flow.height - flow.y + 1e-6 and flow.y > 0.0:
+            flow.next_column(columns)
+            continue
+        flow.put(panel, flow.column * (width + flow.gap))
+        done = sum(1 for entry in panel.drawn if entry.what == "table-row")
+        if done >= len(rest.rows):
+            return
+        rest = replace(rest, title=f"{title} (continued)", rows=rest.rows[done:])
+        flow.next_column(columns)
 
 
-def _columns(width: float) -> tuple[Column, ...]:
+def _attention_columns(width: float) -> tuple[Column, ...]:
     return (
         Column("Mark"),
         Column("Verdict"),
         Column("Kind"),
-        Column("Rule and what it says here", widest=width * 0.34),
+        Column("Rule and what it says here", widest=width * 0.36),
         Column("Object"),
         Column("Measured", "end", widest=width * 0.09),
-        Column("Limit", "end", widest=width * 0.10),
+        Column("Limit", "end", widest=width * 0.11),
         Column("Margin", "end", widest=width * 0.07),
-        Column("Source", widest=width * 0.22),
+        Column("Source", widest=width * 0.14),
         Column("Drawn on", widest=width * 0.08),
     )
 
 
-def _row(finding: Finding) -> Row:
-    return Row(
-        (
-            mark_of(finding),
-            finding.status.words,
-            finding.severity,
-            f"{finding.title}. {_words(finding)}",
-            finding.subject,
-            finding.measured.words if finding.measured else "-",
-            _limit(finding),
-            finding.margin.words if finding.margin else "-",
-            _source(finding),
-            ", ".join(f"{sheet} {zone}".strip() for sheet, zone in finding.drawn_on[:2]) or "-",
-        ),
-        finding.id,
+def _met_columns(width: float) -> tuple[Column, ...]:
+    return (
+        Column("No.", "end"),
+        Column("Kind"),
+        Column("Rule", widest=width * 0.30),
+        Column("Asked", "end"),
+        Column("Tightest"),
+        Column("Measured", "end", widest=width * 0.13),
+        Column("Limit", "end", widest=width * 0.16),
+        Column("Margin", "end", widest=width * 0.08),
+        Column("Source", widest=width * 0.14),
     )
 
 
-def _words(finding: Finding) -> str:
-    if finding.status is Status.NEEDS_PERSON and finding.look_at:
-        return f"Look at: {finding.look_at}"
-    if finding.status is Status.NOT_KNOWN and finding.missing:
-        return f"Missing: {', '.join(finding.missing)}"
-    if finding.status is Status.WAIVED and finding.waived_by:
-        return f"Waived: {finding.waived_by}"
-    return finding.message
+def _idle_columns(width: float) -> tuple[Column, ...]:
+    return (
+        Column("No.", "end"),
+        Column("Rule", widest=width * 0.28),
+        Column("Asked", "end"),
+        Column("Why", widest=width * 0.40),
+        Column("Source", widest=width * 0.12),
+    )
 
 
-def _limit(finding: Finding) -> str:
-    parts = []
-    if finding.at_least:
-        parts.append(f"at least {finding.at_least.words}")
-    if finding.at_most:
-        parts.append(f"at most {finding.at_most.words}")
-    return ", ".join(parts) or "-"
-
-
-def _source(finding: Finding) -> str:
-    return "; ".join(
-        " ".join(w for w in (s.title, s.section, f"({s.edition})" if s.edition else "", s.verified) if w)
-        for s in finding.sources
+def _source_columns(width: float) -> tuple[Column, ...]:
+    return (
+        Column("No.", "end"),
+        Column("Law, standard or practice", widest=width * 0.42),
+        Column("Edition", widest=width * 0.30),
+        Column("Verified", widest=width * 0.12),
     )
 
 
 def _tally(findings: Sequence[Finding], letters: Lettering) -> Panel:
     rows = []
-    for status in _ORDER:
+    for status in ORDER:
         found = [f for f in findings if f.status is status]
         required = sum(f.severity == "required" for f in found)
         rows.append(Row((status.words, str(required), str(len(found) - required), str(len(found)))))
-    rows.append(Row(("all", *(str(n) for n in _sums(findings))), bold=True))
+    required = sum(f.severity == "required" for f in findings)
+    sums = ("all", str(required), str(len(findings) - required), str(len(findings)))
+    rows.append(Row(sums, bold=True))
     columns = (
         Column("Verdict"),
         Column("Required", "end"),
@@ -133,8 +180,3 @@ def _tally(findings: Sequence[Finding], letters: Lettering) -> Panel:
         Column("Together", "end"),
     )
     return table_panel(Table("Tally", "code-check-tally", columns, tuple(rows)), letters.note)
-
-
-def _sums(findings: Sequence[Finding]) -> tuple[int, int, int]:
-    required = sum(f.severity == "required" for f in findings)
-    return required, len(findings) - required, len(findings)

@@ -80,6 +80,7 @@ class Composer:
             _look_at(rule, verdict),
             others=self.others,
             weak=verdict.weak,
+            fact=bound.field.field.name if bound is not None and bound.field is not None else "",
         )
         confirmed_as = Status.NOT_APPLICABLE if verdict.reason in ("when", "nothing") else Status.MEETS
         return Draft(finding, rule, bound, confirmed_as)

@@ -102,3 +102,4 @@ class Finding:
     drawn_on: tuple[tuple[str, str], ...] = ()  # (sheet, zone)
     confirmed_by: str = ""
     weak: tuple[str, ...] = ()  # inputs it rests on that cannot decide a required rule, each with its basis
+    fact: str = ""  # name of the fact that is measured against the limit, or empty

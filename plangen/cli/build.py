@@ -39,7 +39,7 @@ def build_command(arguments: argparse.Namespace) -> Exit:
     progress.done()
     say_problems(run, arguments.design)
     findings = run.checked.findings
-    sheets = len(run.checked.sheets.sheets)
+    sheets = sum(product.path.startswith("sheets/") for product in made.products)
     sys.stdout.write(
         f"{shown_folder(arguments.design)}{run.name} -> {out.as_posix()}:"
         f" {sheets} sheets, digest {made.digest}\n"

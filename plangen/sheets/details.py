@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.sheets.details_assembly import assembly_panel
@@ -22,20 +20,16 @@ def details_panels(
     layout: Layout,
     system: str,
     family: str,
-    required_m: Mapping[str, float] | None = None,
 ) -> tuple[Panel, ...]:
     """Return every detail of a design, the assemblies first.
 
-    `system` is `us` or `metric`, `family` the sheet family. `required_m` gives, by assembly name, the
-    height over the highest outlet that a rule asks for; without it only what is provided is lettered.
+    `system` is `us` or `metric`, `family` the sheet family. What is required stands beside what is provided
+    only once rules have been asked: the assemblies keep room for it.
     """
     letters = lettering(family)
-    need = required_m or {}
     devices = sorted(design.devices_of("assembly"), key=lambda d: natural(d.name))
     assemblies = [
-        assembly_panel(design, surface, layout, d, system, letters, need.get(d.name))
-        for d in devices
-        if d.state != "removed"
+        assembly_panel(design, surface, layout, d, system, letters) for d in devices if d.state != "removed"
     ]
     return (
         *(p for p in assemblies if p is not None),

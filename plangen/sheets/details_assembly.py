@@ -30,13 +30,8 @@ def assembly_panel(
     device: Device,
     system: str,
     letters: Lettering,
-    required_m: float | None = None,
 ) -> Panel | None:
-    """Return the elevation of one assembly, or None if its kind is not stated.
-
-    `required_m` is the height over the highest outlet that a rule asks for; without it only what is
-    provided is lettered.
-    """
+    """Return the elevation of one assembly, or None if its kind is not stated."""
     f = assembly_figures(design, surface, layout, device)
     if f is None:
         return None
@@ -61,7 +56,7 @@ def assembly_panel(
     drawing = Drawing(
         marks,
         extent,
-        left_labels(f, section, bounds, left_edge, system, required_m),
+        left_labels(f, section, bounds, left_edge, system),
         right_labels(f, section, bounds),
         (
             Noted("symbol", device.assembly_kind, device.name, *at),

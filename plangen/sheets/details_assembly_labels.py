@@ -5,16 +5,14 @@ from __future__ import annotations
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.waterworks import Pipe
 from plangen.sheets.details_assembly_figures import AssemblyFigures
-from plangen.sheets.details_labels import Label
+from plangen.sheets.details_labels import Label, limit_room
 from plangen.sheets.details_section import NOT_STATED, Section, elevation, small, stated
 from plangen.sheets.procedure_assembly import workings
 
 Bounds = tuple[float, float, float, float]
 
 
-def left_labels(
-    f: AssemblyFigures, s: Section, bounds: Bounds, end: float, system: str, required_m: float | None
-) -> tuple[Label, ...]:
+def left_labels(f: AssemblyFigures, s: Section, bounds: Bounds, end: float, system: str) -> tuple[Label, ...]:
     """Return the labels of the levels; they hang on the level lines' left ends."""
     work = workings(f.device.assembly_kind)
     what = work.level if work else "LEVEL"
@@ -22,11 +20,13 @@ def left_labels(
     told = f"{stated(f.device.height).removeprefix('-')} {side} FINISHED GRADE AT {f.device.name}"
     if not f.level_known:
         told = f"HEIGHT ABOVE GRADE {NOT_STATED}; DRAWN NOT TO SCALE"
+    name = f.device.name
+    over_grade = limit_room("height_above_grade", name)
     out = [
-        Label((end, s.at(0, f.level)[1]), f"{what} {told}", f.device.name, True),
+        Label((end, s.at(0, f.level)[1]), f"{what} {told}", name, True, slot=over_grade),
         Label((end, s.at(0, 0.0)[1]), f"FINISHED GRADE AT {f.device.name}, DATUM OF THE HEIGHTS"),
     ]
-    out.append(_outlet_label(f, s, bounds, end, system, required_m, what))
+    out.append(_outlet_label(f, s, bounds, end, system, what))
     if f.inlet is not None:
         x = f.axis(f.shape.inlet[0]) - 0.12
         out.append(Label(s.at(x, _centre(f.inlet)), _pipe_text(f.inlet, "FROM THE CONNECTION"), f.inlet.name))
@@ -43,24 +43,23 @@ def _outlet_label(
     bounds: Bounds,
     end: float,
     system: str,
-    required_m: float | None,
     what: str,
 ) -> Label:
-    need = "" if required_m is None else f"; REQUIRED {small(required_m, system)}"
+    slot = limit_room("height_above_highest_outlet", f.device.name)
     if f.highest is None or f.highest.elevation_m is None or f.outlet_above_grade is None:
-        text = f"HIGHEST OUTLET SERVED: ELEVATION {NOT_STATED}{need}"
-        return Label((end, s.at(0, min(0.0, f.level) - 0.06)[1]), text, f.device.name)
+        text = f"HIGHEST OUTLET SERVED: ELEVATION {NOT_STATED}"
+        return Label((end, s.at(0, min(0.0, f.level) - 0.06)[1]), text, f.device.name, slot=slot)
     shown = min(max(f.outlet_above_grade, bounds[1] + 0.03), bounds[3] - 0.03)
     text = f"HIGHEST OUTLET {f.highest.outlet} EL. {elevation(f.highest.elevation_m, system)}"
     if f.level_known:
         gap = f.level - f.outlet_above_grade
         side = "ABOVE IT" if gap >= 0 else "BELOW IT"
-        text += f"; {what} {small(abs(gap), system)} {side}{need}"
+        text += f"; {what} {small(abs(gap), system)} {side}"
     else:
-        text += f"; DISTANCE PROVIDED {NOT_STATED}{need}"
+        text += f"; DISTANCE PROVIDED {NOT_STATED}"
     if shown != f.outlet_above_grade:
         text += " (LINE NOT TO SCALE: BEYOND THIS VIEW)"
-    return Label((end, s.at(0, shown)[1]), text, f.highest.outlet)
+    return Label((end, s.at(0, shown)[1]), text, f.highest.outlet, slot=slot)
 
 
 def _pipe_text(pipe: Pipe, where: str) -> str:
@@ -79,9 +78,15 @@ def right_labels(f: AssemblyFigures, s: Section, bounds: Bounds) -> tuple[Label,
     def on(x: float, z: float) -> tuple[float, float]:
         return s.at(f.axis(x), f.rise(z))
 
+    free = limit_room("wall_clearance", name)
     wall = f"WALL OF {d.wall}" if d.wall else f"WALL {NOT_STATED}"
     out = [
-        Label((s.at(0.0, 0)[0], s.at(0, bounds[3])[1] + 4.0), f"{wall}; FOOTING DEPTH {NOT_STATED}", d.wall)
+        Label(
+            (s.at(0.0, 0)[0], s.at(0, bounds[3])[1] + 4.0),
+            f"{wall}; FOOTING DEPTH {NOT_STATED}",
+            d.wall,
+            slot=free,
+        )
     ]
     if f.clear is None:
         out.append(Label(s.at(-0.02, f.rise(0.9)), f"{f.clear_text}; GAP DRAWN NOT TO SCALE", name))

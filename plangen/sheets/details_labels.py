@@ -13,6 +13,14 @@ from plangen.sheets.marks import XY, Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.paragraphs import LINE, wrapped
 
+Room = tuple[str, float, float, float, float]  # name, left, top, width, height
+SLOT_LINES = 2  # lines kept free in a slot
+
+
+def limit_room(fact: str, name: str) -> str:
+    """Return how the room for an object's required value of a fact is called; its side follows."""
+    return f"limit {fact} {name}"
+
 
 @dataclass(frozen=True, slots=True)
 class Label:
@@ -23,6 +31,7 @@ class Label:
     object: str = ""
     bold: bool = False
     role: str = "label"
+    slot: str = ""  # name of a room kept free under the text for what the rules ask for
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +41,7 @@ class LabelColumn:
     marks: tuple[AnyMark, ...]
     top: float
     bottom: float
+    rooms: tuple[Room, ...] = ()
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], gap: float) -> tuple[float, ...]:
@@ -79,17 +89,30 @@ def label_column(
         i, j = crossing
         ordered[i], ordered[j] = ordered[j], ordered[i]
         starts = _starts(ordered, width, height, top)
+    sizes = [_tall(n, width, height) for n in ordered]
     marks: list[AnyMark] = []
     for note, start in zip(ordered, starts, strict=True):
         block = wrapped(note.text, width, height, note.bold)
         marks.append(Group(note.role, _set_label(note, block, x, start, side, height), note.object))
-    last = len(wrapped(ordered[-1].text, width, height, ordered[-1].bold)) * height * LINE
-    return LabelColumn(tuple(marks), starts[0], starts[-1] + last)
+    free = SLOT_LINES * height * LINE
+    left = x if side == "right" else x - width
+    rooms = tuple(
+        (f"{note.slot}, {side}", left, start + size - free, width, free)
+        for note, start, size in zip(ordered, starts, sizes, strict=True)
+        if note.slot
+    )
+    return LabelColumn(tuple(marks), starts[0], starts[-1] + sizes[-1], rooms)
+
+
+def _tall(note: Label, width: float, height: float) -> float:
+    """How high a label stands, its slot included."""
+    lines = len(wrapped(note.text, width, height, note.bold)) + (SLOT_LINES if note.slot else 0)
+    return lines * height * LINE
 
 
 def _starts(ordered: Sequence[Label], width: float, height: float, top: float) -> list[float]:
     """Return the upper edge of each label: as near its wish as the others let it, none above `top`."""
-    sizes = [len(wrapped(n.text, width, height, n.bold)) * height * LINE for n in ordered]
+    sizes = [_tall(n, width, height) for n in ordered]
     # The leader meets the first line, so the wish is that line's middle at the anchor's height.
     wishes = [n.at[1] - height * LINE / 2 + size / 2 for n, size in zip(ordered, sizes, strict=True)]
     for i in range(1, len(wishes)):

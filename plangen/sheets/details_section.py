@@ -106,7 +106,8 @@ def section_panel(
     anchors = tuple((n, x - x_min, y - y_min) for n, x, y in drawing.anchors)
     # the title and its bubble under the drawing must not reach into the next drawing
     wide = max(x_max - x_min, title_room(title, height))
-    return Panel(group, tuple(noted), wide, y_max - y_min, title, scale, anchors=anchors)
+    rooms = tuple((n, x - x_min, y - y_min, w, h) for n, x, y, w, h in (*col_l.rooms, *col_r.rooms))
+    return Panel(group, tuple(noted), wide, y_max - y_min, title, scale, anchors=anchors, rooms=rooms)
 
 
 def title_room(title: str, height: float) -> float:

@@ -74,7 +74,8 @@ def _pad(height: float) -> float:
 
 
 def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
-    """Widths of the columns in mm: the widest text up to its limit; spare width goes to limited columns."""
+    """Widths of the columns in mm: the widest text up to its limit; spare width goes to limited columns,
+    and what is wanting is taken from them."""
     out: list[float] = []
     for i, column in enumerate(table.columns):
         texts = [drawable(row.cells[i]) for row in table.rows if i < len(row.cells)]
@@ -86,6 +87,13 @@ def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
     if not table.rows:
         out[0] = max(out[0], text_width_mm(table.empty, height) + 2 * _pad(height))
     spare = width - sum(out)
+    if width and spare < 0:
+        # too wide: the limited columns wrap their texts sooner, each by its share
+        givers = [i for i, c in enumerate(table.columns) if c.widest]
+        held = sum(out[i] for i in givers)
+        for i in givers:
+            least = _two_lines(table.columns[i].head, height) + 2 * _pad(height)
+            out[i] = max(least, out[i] + spare * out[i] / held)
     if spare > 0:
         takers = [i for i, c in enumerate(table.columns) if c.widest] or list(range(len(out)))
         for i in takers:

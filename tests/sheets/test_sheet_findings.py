@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plangen.annotation.annotate import NOT_FOR_CONSTRUCTION, annotate
 from plangen.checking.finding import Finding, Measure, RuleSource, Status
 from plangen.sheets.marks import Group, SheetSet
@@ -74,8 +76,48 @@ def test_the_summary_lists_every_rule_and_counts_its_sheets() -> None:
         for g in groups(top)
         if g.role == "table-row"
     }
-    assert {f.id for f in findings} <= rows
+    assert {f.id for f in findings} <= rows  # each of them is of a rule of its own
     total = len(found.sheets)
     for number, page in enumerate(found.sheets, 1):
         assert f"SHEET {number} OF {total}" in _words(found, page.id)
         assert page.id in _words(found, page.id)
+
+
+def test_a_rule_met_by_many_objects_has_one_row_with_the_least_margin() -> None:
+    base = composed()[1]
+    met = tuple(
+        replace(
+            _finding(n, Status.MEETS, f"H{n}"),
+            rule="spacing",
+            id=f"spacing/H{n}",
+            margin=Measure(f"{n} in", n * 0.0254),
+        )
+        for n in (7, 3, 5)
+    )
+    found = annotate(
+        base, (*met, _finding(9, Status.FALLS_SHORT, "BF1"), _finding(10, Status.FALLS_SHORT, "V1"))
+    )
+    rows = [
+        (g.object, [t.text for t in texts(g)])
+        for top in sheet(found, "LI801").marks
+        for g in groups(top)
+        if g.role == "table-row"
+    ]
+    spacing = [cells for name, cells in rows if name.startswith("spacing/")]
+    assert len(spacing) == 1 and "H3" in spacing[0] and "3" in spacing[0] and "3 in" in spacing[0]
+    assert {"rule-9/BF1", "rule-10/V1"} <= {name for name, _ in rows}
+
+
+def test_the_required_value_stands_beside_the_provided_one_and_is_the_findings_own() -> None:
+    base = composed()[1]
+    # any number: the sheet letters what the rule's limit says and has none of its own
+    for words, si in (("12 in", 0.3048), ("17 in", 0.4318)):
+        asked = replace(
+            _finding(1, Status.FALLS_SHORT, "BF1"),
+            fact="height_above_highest_outlet",
+            at_least=Measure(words, si),
+        )
+        assert f"REQUIRED AT LEAST {words}: FALLS SHORT" in " ".join(
+            _words(annotate(base, (asked,)), "LI501").split()
+        )
+    assert "REQUIRED AT LEAST" not in _words(base, "LI501")
