@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plangen.hydraulics.assemble import Assembly, assembly_of, case_inputs, network_of
-from plangen.hydraulics.budget import budget_of, held_back_to
+from plangen.hydraulics.budget import budget_of
 from plangen.hydraulics.cases import Branches, branches, flowing, zone_sets
 from plangen.hydraulics.junctions import fit
 from plangen.hydraulics.network import Solution
+from plangen.hydraulics.outlet_results import head_of, outlet_results, worst_outlet
 from plangen.hydraulics.pipe_checks import pipe_checks, static_points
 from plangen.hydraulics.results import CaseResult, Failure, Hydraulics, Input, OutletResult
 from plangen.hydraulics.solve import solve
+from plangen.hydraulics.study import study
 from plangen.hydraulics.supply import Supply, supply_of
 from plangen.hydraulics.wiring import wire
 from plangen.model.design import Design
 from plangen.model.waterworks import Zone
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa, pressure_to_head_m
 from plangen.quantity.display import told
-from plangen.quantity.quantity import Quantity
 from plangen.terrain.surface import Surface
 
 _ALWAYS = (
@@ -50,7 +53,8 @@ def analyse(design: Design, surface: Surface) -> Hydraulics:
         else:
             failures.extend(outcome)
             failed.update(names)
-    return _result(ready, supply, tuple(cases), tuple(failures), frozenset(failed))
+    result = _result(ready, supply, tuple(cases), tuple(failures), frozenset(failed))
+    return replace(result, studies=study(ready, found, cases, failures, result.pipes))
 
 
 def _result(
@@ -88,40 +92,14 @@ def _case(ready: Assembly, found: Branches, zones: tuple[Zone, ...]) -> CaseResu
 
 
 def _read(ready: Assembly, solution: Solution, inputs: tuple[Input, ...]) -> CaseResult:
-    running = [n for n in solution.nodes if n.node.emitter is not None]
-    held = held_back_to(solution, ready.supply.node, [n.node.id for n in running])
-    outlets = tuple(
-        _outlet(ready, n.node.id, n.pressure_m, n.outflow_m3s, held.get(n.node.id, 0.0)) for n in running
-    )
+    outlets = outlet_results(ready, solution)
     total = sum(o.flow_m3s for o in outlets)
     house = sum(n.node.demand_m3s for n in solution.nodes)
-    worst = _worst_outlet(outlets)
+    worst = worst_outlet(outlets)
     budget = budget_of(ready, solution, worst.node, worst.low_m) if worst else None
     network = solution.network
     return CaseResult(network.case, network.zones, solution, outlets, budget, total, inputs, total + house,
                       _case_notes(ready, outlets))  # fmt: skip
-
-
-def _outlet(
-    ready: Assembly, node: str, pressure_m: float, flow_m3s: float, held_m: float
-) -> OutletResult:
-    outlet = ready.wiring.tappings[node].outlet
-    low, high = _head(outlet.part.pressure_low), _head(outlet.part.pressure_high)
-    return OutletResult(outlet.name, node, pressure_m, flow_m3s, low, high, held_m)
-
-
-def _head(quantity: Quantity | None) -> float | None:
-    return None if quantity is None else pressure_to_head_m(quantity.si)
-
-
-def _worst_outlet(outlets: tuple[OutletResult, ...]) -> OutletResult | None:
-    """Return the outlet with the least spare over its need; those whose need is not known come last."""
-    return min(outlets, key=_spare_order, default=None)
-
-
-def _spare_order(outlet: OutletResult) -> tuple[bool, float, str]:
-    spare = outlet.spare_m
-    return spare is None, outlet.pressure_m if spare is None else spare, outlet.node
 
 
 def _worst_case(cases: tuple[CaseResult, ...]) -> str | None:
@@ -134,7 +112,7 @@ def _case_notes(ready: Assembly, outlets: tuple[OutletResult, ...]) -> tuple[str
     units = ready.design.project.units
     notes = [f"The least pressure of {o.name} is not stated." for o in outlets if o.low_m is None]
     for o in outlets:
-        regulated = _head(ready.wiring.tappings[o.node].outlet.part.regulated)
+        regulated = head_of(ready.wiring.tappings[o.node].outlet.part.regulated)
         if regulated is not None and o.pressure_m < regulated:
             held, has = _pressure_words(regulated, units), _pressure_words(o.pressure_m, units)
             notes.append(f"{o.name} needs {held} at its inlet to hold its setting, it has {has}.")

@@ -45,9 +45,7 @@ class Assembly:
     inputs: dict[str, tuple[Input, ...]]  # by leg, device and outlet; equal ones are one object
 
 
-def assembly_of(
-    design: Design, surface: Surface, supply: Supply, wiring: Wiring, fitted: Fitted
-) -> Assembly:
+def assembly_of(design: Design, surface: Surface, supply: Supply, wiring: Wiring, fitted: Fitted) -> Assembly:
     """Return a design made ready for its cases."""
     elevations = {p.id: elevation_of(p, wiring, design, surface) for p in wiring.places.values()}
     links: dict[str, Link | Missing] = {}
@@ -61,9 +59,7 @@ def assembly_of(
     known: dict[Input, Input] = {}
     shared = _one_each(known, (*supply.inputs, *_house_inputs(design, surface), fittings_input()))
     inputs = {edge: _one_each(known, found) for edge, found in _edge_inputs(wiring, surface)}
-    return Assembly(
-        design, surface, supply, wiring, fitted, elevations, links, emitters, shared, inputs
-    )
+    return Assembly(design, surface, supply, wiring, fitted, elevations, links, emitters, shared, inputs)
 
 
 def _one_each(known: dict[Input, Input], inputs: tuple[Input, ...]) -> tuple[Input, ...]:
@@ -214,5 +210,3 @@ def elevation_of(place: Place, wiring: Wiring, design: Design, surface: Surface)
         return Elevation(ground - source.depth.si)
     covers = [p.cover.si for p in place.pipes if p.cover is not None and not p.above_grade]
     return Elevation(ground - max(covers, default=0.0))
-
-

@@ -15,7 +15,7 @@ _WORDS = {"service": "Service pipe", "mainline": "Main pipe", "lateral": "Latera
 _IDLE_M3S = 1e-9
 
 # A link on the way, and whether the way runs from its start to its end.
-_Step = tuple[LinkResult, bool]
+Step = tuple[LinkResult, bool]
 
 
 def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: float | None) -> Budget:
@@ -24,7 +24,7 @@ def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: floa
     source = ready.supply.node
     drawn = sum(r.flow_m3s * ((r.link.start == source) - (r.link.end == source)) for r in solution.links)
     lines = [_source_line(ready, nodes[source], drawn)]
-    way = _way(solution, source, outlet)
+    way = way_to(solution, source, outlet)
     lines.extend(_line(ready, step, nodes) for step in way)
     return Budget(source, ready.supply.design_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines),
                   sum(held_back_m(result) for result, _ in way))  # fmt: skip
@@ -46,17 +46,17 @@ def held_back_to(solution: Solution, source: str, outlets: Iterable[str]) -> dic
     """Return for each outlet node what regulators at work on its way take off; nothing without regulators."""
     if not any(held_back_m(r) for r in solution.links):
         return {}
-    return {o: sum(held_back_m(r) for r, _ in _way(solution, source, o)) for o in outlets}
+    return {o: sum(held_back_m(r) for r, _ in way_to(solution, source, o)) for o in outlets}
 
 
-def _way(solution: Solution, source: str, outlet: str) -> list[_Step]:
+def way_to(solution: Solution, source: str, outlet: str) -> list[Step]:
     """Return the steps from source to outlet: against the strongest flow, or as piped where nothing flows."""
-    near: dict[str, list[tuple[str, float, _Step]]] = {}
+    near: dict[str, list[tuple[str, float, Step]]] = {}
     for result in solution.links:
         link, flow = result.link, result.flow_m3s
         near.setdefault(link.end, []).append((link.start, flow, (result, True)))
         near.setdefault(link.start, []).append((link.end, -flow, (result, False)))
-    way: list[_Step] = []
+    way: list[Step] = []
     at, seen = outlet, {outlet}
     while at != source:
         bringing = [b for b in near[at] if b[1] > _IDLE_M3S and b[0] not in seen]
@@ -68,9 +68,9 @@ def _way(solution: Solution, source: str, outlet: str) -> list[_Step]:
     return way[::-1]
 
 
-def _fewest(near: dict[str, list[tuple[str, float, _Step]]], source: str, goal: str) -> list[_Step]:
+def _fewest(near: dict[str, list[tuple[str, float, Step]]], source: str, goal: str) -> list[Step]:
     """Return the steps from source to goal over the fewest links."""
-    came: dict[str, tuple[str, _Step]] = {}
+    came: dict[str, tuple[str, Step]] = {}
     queue = deque([goal])
     while queue and source not in came:
         at = queue.popleft()
@@ -78,7 +78,7 @@ def _fewest(near: dict[str, list[tuple[str, float, _Step]]], source: str, goal: 
             if other not in came and other != goal:
                 came[other] = (at, step)
                 queue.append(other)
-    way: list[_Step] = []
+    way: list[Step] = []
     at = source
     while at != goal:
         at, step = came[at]
@@ -97,7 +97,7 @@ def _source_line(ready: Assembly, source: NodeResult, drawn_m3s: float) -> Budge
                       source.pressure_m, told)  # fmt: skip
 
 
-def _line(ready: Assembly, step: _Step, nodes: dict[str, NodeResult]) -> BudgetLine:
+def _line(ready: Assembly, step: Step, nodes: dict[str, NodeResult]) -> BudgetLine:
     result, forward = step
     link = result.link
     before, after = (link.start, link.end) if forward else (link.end, link.start)

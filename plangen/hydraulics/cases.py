@@ -50,9 +50,7 @@ def zone_sets(design: Design) -> tuple[tuple[str, ...], ...]:
     return (*((n,) for n in names), *sets)
 
 
-def _largest(
-    chosen: set[str], open_: set[str], done: set[str], with_: dict[str, set[str]]
-) -> list[set[str]]:
+def _largest(chosen: set[str], open_: set[str], done: set[str], with_: dict[str, set[str]]) -> list[set[str]]:
     """Return the largest sets in which each may run with each (Bron and Kerbosch 1973, with pivot)."""
     if not open_:
         return [chosen] if chosen and not done else []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.hydraulics.network import Solution
+from plangen.hydraulics.studies import Studies
 from plangen.quantity.evidence import Input
 
 __all__ = [
@@ -163,6 +164,7 @@ class Hydraulics:
     static_inputs: tuple[Input, ...] = ()
     notes: tuple[str, ...] = ()
     static_points: tuple[StaticPoint, ...] = ()
+    studies: Studies | None = None  # None: nothing to study, the source itself is not known
 
     def case_of_zone(self, zone: str) -> CaseResult | None:
         """Return the case that runs that zone alone, or None."""

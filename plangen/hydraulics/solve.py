@@ -263,9 +263,7 @@ def _leaves_law(work: Work) -> Failure | None:
 def _solution(work: Work, turns: int, residual: float) -> Solution:
     network = work.network
     outflow = {o.node: o.flow for o in work.outlets}
-    nodes = tuple(
-        NodeResult(n, work.head[i], outflow.get(i, 0.0)) for i, n in enumerate(network.nodes)
-    )
+    nodes = tuple(NodeResult(n, work.head[i], outflow.get(i, 0.0)) for i, n in enumerate(network.nodes))
     links = tuple(
         LinkResult(
             link,
