@@ -12,13 +12,15 @@ from plangen.shipped.folders import shipped_folder
 PACK_FILE = "pack.rules"
 
 
-def read_packs(folders: Iterable[Path] = ()) -> Outcome[tuple[Input, ...]]:
+def read_packs(folders: Iterable[Path] = (), *, shipped: bool = True) -> Outcome[tuple[Input, ...]]:
     """Return every pack's text, in the order of names; a named folder's pack hides a shipped one.
+
+    Without `shipped` only the named folders count.
 
     A pack is a folder with a `pack.rules` in it. The input's name is `rules/NAME/pack.rules`.
     """
     found: dict[str, Path] = {}
-    for root in (shipped_folder("rules"), *folders):
+    for root in (*([shipped_folder("rules")] if shipped else []), *folders):
         for file in sorted(root.glob(f"*/{PACK_FILE}")):
             found[file.parent.name] = file
     inputs: list[Input] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from urllib.parse import quote
 
 from plangen import __version__
 from plangen.annotation.annotate import annotate
@@ -14,6 +15,7 @@ from plangen.build.page_texts import read_page_texts
 from plangen.build.pipeline import Checked, Run
 from plangen.build.plan_set import plan_set_bytes
 from plangen.build.report import report_bytes, report_facts
+from plangen.build.source_files import source_products
 from plangen.build.write import MANIFEST, Product
 from plangen.packet.bill import csv_text
 from plangen.packet.contents import Contents, FileNote, PackNote
@@ -43,6 +45,7 @@ def make_products(run: Run, checked: Checked, step: Callable[[str], None]) -> Ma
     ]
     files.append(Product("report.json", report_bytes(report_facts(run))))
     files.append(Product("takeoff.csv", csv_text(checked.layout).encode()))
+    files += source_products((*run.inputs, *run.packs))
     step(f"writing {len(svgs)} sheets as PDF")
     pdf_missing = ""
     try:
@@ -86,7 +89,9 @@ def _contents(
         digest=checked.digest,
         sheet_digests=digests,
         inputs=tuple(_note(i) for i in (*run.inputs, *run.packs)),
-        products=tuple(FileNote(f.path, sha256(f.data), f.path) for f in sorted(files, key=lambda f: f.path)),
+        products=tuple(
+            FileNote(f.path, sha256(f.data), quote(f.path)) for f in sorted(files, key=lambda f: f.path)
+        ),
         version=__version__,
     )
 

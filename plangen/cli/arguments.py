@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from plangen import __version__
+from plangen.cli.review_arguments import add_review_commands
 from plangen.cli.writing_arguments import add_writing_commands
 
 _EXITS = """exit status:
@@ -33,6 +34,7 @@ def parser() -> argparse.ArgumentParser:
     _explain(commands)
     _packs(commands)
     add_writing_commands(commands)
+    add_review_commands(commands)
     return top
 
 
@@ -79,7 +81,13 @@ def _explain(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
 
 
 def _packs(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    command = _command(commands, "packs", "list the rule packs, or show one")
-    command.add_argument("action", choices=("list", "show"), nargs="?", default="list")
-    command.add_argument("pack", metavar="PACK", nargs="?", default="", help="the pack to show")
+    command = _command(commands, "packs", "list, show, test or compare rule packs")
+    command.add_argument(
+        "action",
+        choices=("list", "show", "test", "compare"),
+        nargs="?",
+        default="list",
+        help="list all; show some; test the cases of some or all; compare two rule by rule",
+    )
+    command.add_argument("packs", metavar="PACK", nargs="*", help="the packs meant")
     _rules(command)
