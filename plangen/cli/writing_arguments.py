@@ -33,3 +33,6 @@ def add_writing_commands(commands: argparse._SubParsersAction[argparse.ArgumentP
     about = "write a commented starter design and list what only you can find out"
     command = commands.add_parser("new", help=about, description=about)
     command.add_argument("design", metavar="FILE", type=Path, help="the file to write; it must not exist yet")
+    about = "write the handbook as web pages that open from disk"
+    command = commands.add_parser("handbook", help=about, description=about)
+    command.add_argument("--out", metavar="DIR", required=True, type=Path, help="the handbook's folder")
