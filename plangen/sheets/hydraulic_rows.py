@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.hydraulics.results import Budget, CaseResult, Hydraulics, OutletResult, PipeCheck, spare_of
+from plangen.hydraulics.studies import Strength
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import DISPLAY, SMALL_LENGTH, fixed
@@ -190,18 +191,23 @@ def pipe_heads(system: str) -> tuple[str, ...]:
         f"Static {p}",
         f"Surge {p}",
         f"Static + surge {p}",
-        f"Rating {p}",
+        f"Rating at 73 F {p}",
+        f"Rating as warm as stated {p}",
+        "Holds",
     )
 
 
 def pipe_rows(hydraulics: Hydraulics, system: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return (pipe, row) of each pipe's hardest case."""
+    studies = hydraulics.studies
+    strengths = {s.pipe: s for s in studies.strengths} if studies is not None else {}
     return tuple(
-        (c.pipe, _pipe_row(c, system)) for c in sorted(hydraulics.pipes, key=lambda c: natural(c.pipe))
+        (c.pipe, _pipe_row(c, strengths.get(c.pipe), system))
+        for c in sorted(hydraulics.pipes, key=lambda c: natural(c.pipe))
     )
 
 
-def _pipe_row(c: PipeCheck, system: str) -> tuple[str, ...]:
+def _pipe_row(c: PipeCheck, strength: Strength | None, system: str) -> tuple[str, ...]:
     total = None if c.surge_m is None else c.static_pressure_m + c.surge_m
     return (
         c.pipe,
@@ -212,7 +218,15 @@ def _pipe_row(c: PipeCheck, system: str) -> tuple[str, ...]:
         pressure(c.surge_m, system),
         pressure(total, system),
         pressure(c.rating_m, system),
+        pressure(strength.derated_m if strength is not None else None, system),
+        _holds(strength),
     )
+
+
+def _holds(strength: Strength | None) -> str:
+    if strength is None or strength.holds is None:
+        return NOT_KNOWN
+    return "yes" if strength.holds else "NO"
 
 
 def fill_heads(system: str) -> tuple[str, ...]:

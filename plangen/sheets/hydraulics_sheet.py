@@ -23,6 +23,7 @@ from plangen.sheets.hydraulic_rows import (
     pipe_rows,
     spares,
 )
+from plangen.sheets.hydraulic_studies import study_notes, study_tables
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import lettering
@@ -52,6 +53,11 @@ def hydraulics_panels(
     )
     panels += table_pages(_pipe_table(hydraulics, system), height, tall)
     panels += table_pages(_fill_table(design, system), height, tall)
+    if hydraulics.studies is not None:
+        told_ = study_notes(hydraulics.studies, system)
+        panels += notes_pages("If things are not as designed", told_, 105.0, height, tall)
+    for table in study_tables(design, hydraulics, system, height):
+        panels += table_pages(table, height, tall)
     return tuple(panels)
 
 
