@@ -49,17 +49,38 @@ def corners(area: Area) -> tuple[Corner, ...]:
     return tuple(found)
 
 
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """The corners of a site that a tape can be held at, and the walls that stand in its way."""
+
+    houses: tuple[Corner, ...]
+    lot: tuple[Corner, ...]
+    walls: tuple[Wall, ...]
+
+    @classmethod
+    def of(cls, design: Design) -> Fixed:
+        """Return the fixed corners of a design's site."""
+        site = design.site
+        return cls(
+            tuple(c for b in site.buildings for c in corners(b)),
+            corners(site.lot) if site.lot else (),
+            tuple((b.outline, bounds(b.outline)) for b in site.buildings),
+        )
+
+    def pair(self, place: Point) -> tuple[Corner, Corner] | None:
+        """Return the two corners to measure a place from, or None if no two can be seen at a good angle."""
+        houses = _pair(place, self.houses, self.walls)
+        return houses or _pair(place, (*self.houses, *self.lot), self.walls)
+
+
 def measure_ties(design: Design) -> tuple[TieDistance, ...]:
     """Return the tie distances of every device worth finding again, in the order of the design."""
-    site = design.site
-    houses = [c for b in site.buildings for c in corners(b)]
-    lot = list(corners(site.lot)) if site.lot else []
-    walls = [(b.outline, bounds(b.outline)) for b in site.buildings]
+    fixed = Fixed.of(design)
     found = []
     for device in design.devices:
         if device.kind not in TIED_KINDS or device.state == "removed":
             continue
-        pair = _pair(device.point, houses, walls) or _pair(device.point, [*houses, *lot], walls)
+        pair = fixed.pair(device.point)
         if pair is None:
             found.append(TieDistance(device.name, device.kind, "", None, "", None))
             continue

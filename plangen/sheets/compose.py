@@ -36,6 +36,7 @@ from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
 from plangen.sheets.schedules import schedule_panels
 from plangen.sheets.singleline import singleline_panels
+from plangen.sheets.staking import staking_panels
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
@@ -70,8 +71,11 @@ def compose(
 
 
 def plan_ids(count: int) -> tuple[str, ...]:
-    """Return the ids of the plan's sheets: LI101 to LI110, then LI121 on; LI111 is the connection plan."""
-    return tuple(f"LI{100 + n if n <= 10 else 110 + n}" for n in range(1, count + 1))
+    """Return the ids of the plan's sheets: LI101 to LI110, then LI161 on.
+
+    LI111 is the connection plan, LI121 the staking plan.
+    """
+    return tuple(f"LI{100 + n if n <= 10 else 150 + n}" for n in range(1, count + 1))
 
 
 def _plans(design: Design, hydraulics: Hydraulics, sheet_paper: Paper) -> tuple[Draft, ...]:
@@ -92,6 +96,7 @@ def _after(
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     groups: tuple[tuple[str, str, tuple[Panel, ...]], ...] = (
         ("LI111", "Connection plan", connection_panels(design, surface, layout, system, family, room)),
+        ("LI121", "Trench and staking plan", staking_panels(design, layout, system, family, room)),
         ("LI301", "Sections", section_panels(design, surface, hydraulics, layout, system, family, room)),
         ("LI501", "Details", details_panels(design, surface, layout, system, family)),
         (
@@ -99,7 +104,7 @@ def _after(
             "Schedules",
             schedule_panels(design, hydraulics, layout, family, room_of(sheet_paper, False)),
         ),
-        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, room)),
+        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, room, layout)),
         (
             "LI641",
             "Single-line diagram",

@@ -239,7 +239,8 @@ def _title(words: str, letters: Lettering, middle: float, top: float, width: flo
     room = letters.title * 3.0
     for height in (letters.title, letters.heading, letters.body, letters.floor):
         lines = wrapped(words, width, height, True)
-        if len(lines) * height * 1.35 <= room:
+        # no last line of a single figure: `1 OF` over `2`
+        if len(lines) * height * 1.35 <= room and len(lines[-1]) > 2:
             break
     y = top + letters.title * 0.4
     texts = [

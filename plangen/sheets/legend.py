@@ -25,6 +25,8 @@ LINES: dict[str, tuple[str, str, str]] = {
     "removed": ("REM", "Pipe to be removed or abandoned", "removed"),
     "sleeve": ("SL", "Sleeve on both sides of its pipe", "sleeve"),
     "dripline": ("DL", "Dripline, rows at true spacing", "dripline"),
+    "hand-dig": ("HD", "Hand-dig zone on both sides of a buried line", "hand-dig"),
+    "spoil": ("SPL", "Spoil of the trench stays beyond this line", "spoil"),
     "throw": ("", "Edge of a head's throw", "throw"),
     "property": ("PL", "Property line", "property"),
     "building": ("", "Building", "building"),
@@ -153,6 +155,9 @@ def _line_entry(kind: str, letters: Lettering) -> _Entry:
             Line(((-half, 0.0), (half, 0.0)), "mainline"),
             *(Line(((-half * 0.7, y), (half * 0.7, y)), "sleeve") for y in (-0.95, 0.95)),
         )
+    elif kind == "hand-dig":
+        edges = (Line(((-half, y), (half, y)), pen_role) for y in (-tall, tall))
+        marks = (Segments(hatch(box, 2.0, 135.0), "hatch"), *edges)
     elif kind == "dripline":
         marks = tuple(Line(((-half, y), (half, y)), pen_role) for y in (-tall, 0.0, tall))
     elif kind == "throw":

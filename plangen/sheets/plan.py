@@ -12,7 +12,7 @@ from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import Lettering, lettering
-from plangen.sheets.plan_band import band_height, band_panels, match_lines
+from plangen.sheets.plan_band import band_height, band_panels, match_lines, plan_notes
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import keep_marker_rooms
 from plangen.sheets.plan_view import PlanView, plan_views
@@ -92,7 +92,7 @@ def _panel(
 ) -> Panel:
     canvas, cut = drawing.canvases[index], drawing.cut
     rooms = keep_marker_rooms(canvas)
-    band = band_panels(design, letters, room, cut, index, canvas)
+    band = band_panels(design, letters, room, cut, index, plan_notes(design, canvas))
     marks = (*canvas.marks(), *drawing.matches[index], *(p.group for p in band))
     drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
     title = "Irrigation plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")

@@ -23,7 +23,12 @@ def band_height(letters: Lettering) -> float:
 
 
 def band_panels(
-    design: Design, letters: Lettering, room: tuple[float, float], cut: PlanView, index: int, canvas: Canvas
+    design: Design,
+    letters: Lettering,
+    room: tuple[float, float],
+    cut: PlanView,
+    index: int,
+    notes: Sequence[str],
 ) -> tuple[Panel, ...]:
     """The strip under the view: north arrow, bar scale, key plan, notes."""
     view = cut.views[index]
@@ -37,6 +42,13 @@ def band_panels(
         key = _key_plan(design, cut, index, letters)
         parts.append(moved_panel(key, x, top))
         x += key.width_mm + letters.floor * 2
+    text = notes_panel("", notes, room[0] - x, letters.floor, numbered=False)
+    parts.append(moved_panel(text, x, top))
+    return tuple(parts)
+
+
+def plan_notes(design: Design, canvas: Canvas) -> tuple[str, ...]:
+    """Return what is said in words under a view of the irrigation plan."""
     control = design.control
     wire = (
         f"Control wire {control.wire}: runs with the mainline, not drawn apart."
@@ -51,9 +63,7 @@ def band_panels(
     ]
     if canvas.unplaced:
         notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
-    text = notes_panel("", [n for n in notes if n], room[0] - x, letters.floor, numbered=False)
-    parts.append(moved_panel(text, x, top))
-    return tuple(parts)
+    return tuple(n for n in notes if n)
 
 
 def match_lines(

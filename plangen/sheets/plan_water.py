@@ -44,10 +44,10 @@ def draw_water(canvas: Canvas, design: Design) -> tuple[str, ...]:
     for drip in design.drips:
         _drip(canvas, design, drip)
     for pipe in design.pipes:
-        _pipe(canvas, pipe)
+        draw_pipe(canvas, pipe)
     for sleeve in design.sleeves:
         if sleeve.pipe in pipes:
-            _sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
+            draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
     boxes = [_head(canvas, head) for head in design.heads if canvas.sees(canvas.view.paper(head.point))]
     crowded = _devices(canvas, design, boxes)
     return (*crowded, *_ends(canvas, design, boxes))
@@ -147,7 +147,8 @@ def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
     canvas.note("line", "dripline", drip.name, outline[0])
 
 
-def _pipe(canvas: Canvas, pipe: Pipe) -> None:
+def draw_pipe(canvas: Canvas, pipe: Pipe) -> None:
+    """Draw a pipe with its line's letter, and enter it as a line to keep off."""
     role = pipe_pen(pipe)
     pieces = canvas.path(tuple(stop.point for stop in pipe.route))
     if not pieces:
@@ -168,7 +169,8 @@ def _pipe(canvas: Canvas, pipe: Pipe) -> None:
     canvas.note("line", role, pipe.name, pieces[0][0])
 
 
-def _sleeve(canvas: Canvas, design: Design, sleeve: Sleeve, pipe: Pipe) -> None:
+def draw_sleeve(canvas: Canvas, design: Design, sleeve: Sleeve, pipe: Pipe) -> None:
+    """Draw both sides of a sleeve where its pipe runs under paving."""
     area = design.area(sleeve.under)
     route = tuple(stop.point for stop in pipe.route)
     if area is None:

@@ -11,8 +11,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from plangen.model.waterworks import Device
+from plangen.sheets import ground_symbols as ground
 from plangen.sheets.marks import XY, Arc, Area, Circle, Group, Line, Text
-from plangen.sheets.shapes import polar, rectangle, regular, turned
+from plangen.sheets.shapes import rectangle, regular, turned
 
 Shape = Line | Area | Circle | Arc | Text
 Draw = Callable[[float], tuple[Shape, ...]]
@@ -234,15 +235,6 @@ def _house(s: float) -> tuple[Shape, ...]:
     return (Area(((-s, s), (-s, -0.2 * s), (0.0, -s), (s, -0.2 * s), (s, s)), "symbol", "white"),)
 
 
-def _grade(s: float) -> tuple[Shape, ...]:
-    return Line(((-0.6 * s, 0.0), (0.6 * s, 0.0)), "grade"), Line(((0.0, -0.6 * s), (0.0, 0.6 * s)), "grade")
-
-
-def _tree(s: float) -> tuple[Shape, ...]:
-    spokes = tuple(Line(((0.0, 0.0), polar(0, 0, s, d)), "tree") for d in (0, 60, 120, 180, 240, 300))
-    return Circle((0, 0), s, "tree", "none"), *spokes
-
-
 def _box(s: float) -> tuple[Shape, ...]:
     return (Area(rectangle(-1.35 * s, -1.35 * s, 1.35 * s, 1.35 * s), "hidden", "none"),)
 
@@ -292,6 +284,8 @@ SYMBOLS: dict[str, Symbol] = {
     "sensor-soil": Symbol("SM", "Soil moisture sensor", _round("M")),
     "sensor-flow": Symbol("FS", "Flow sensor", _round("F")),
     "box": Symbol("VB", "Valve box around what it holds", _box),
-    "grade": Symbol("EL", "Finished grade, elevation beside it", _grade),
-    "tree": Symbol("TR", "Tree with its canopy", _tree),
+    "grade": Symbol("EL", "Finished grade, elevation beside it", ground.grade),
+    "tree": Symbol("TR", "Tree with its canopy", ground.tree),
+    "stake": Symbol("STK", "Stake with its number; see the table of stakes", ground.stake),
+    "expose": Symbol("XP", "Crossing of a buried line: expose it by hand first", ground.expose),
 }

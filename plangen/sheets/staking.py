@@ -1,0 +1,198 @@
+"""The trench and staking plan: what a crew paints and stakes before it digs, with a table of tapes.
+
+Same view and scale as the irrigation plan. Trenches carry their lengths, stakes their numbers; buried lines
+have their hand-dig zones to scale.
+"""
+
+from __future__ import annotations
+
+from plangen.geometry.point import path_length
+from plangen.layout.results import Layout, Trench
+from plangen.model.design import Design
+from plangen.model.waterworks import Pipe
+from plangen.quantity.dimension import Dimension
+from plangen.quantity.display import told
+from plangen.sheets.canvas import Canvas
+from plangen.sheets.connection import tie_text
+from plangen.sheets.labels import Field
+from plangen.sheets.marks import Group
+from plangen.sheets.panel import Panel
+from plangen.sheets.paragraphs import notes_panel
+from plangen.sheets.pens import lettering, pen
+from plangen.sheets.plan_band import band_height, band_panels
+from plangen.sheets.plan_base import draw_base
+from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_view import plan_views
+from plangen.sheets.plan_wants_site import letter_site
+from plangen.sheets.plan_water import draw_pipe, draw_sleeve, pipe_pen
+from plangen.sheets.procedure_fill import natural
+from plangen.sheets.stakes import Stake, dug, stakes
+from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
+from plangen.sheets.symbols import symbol
+from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.viewport import scale_name
+
+STAKE_SIZE = 1.3
+
+
+def staking_panels(
+    design: Design, layout: Layout, system: str, family: str, room: tuple[float, float]
+) -> tuple[Panel, ...]:
+    """Return the staking plan, its cautions and tables; none larger than `room` (mm)."""
+    if not any(dug(pipe) for pipe in design.pipes):
+        return ()
+    letters = lettering(family)
+    found = stakes(design, layout)
+    window = (0.0, 0.0, room[0], room[1] - band_height(letters))
+    cut = plan_views(design, window)[0]
+    plans = []
+    for index, view in enumerate(cut.views):
+        canvas = Canvas(view, letters, system, Field(view.window))
+        _draw(canvas, design, found)
+        band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system))
+        title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
+        group = Group("staking-plan", (*canvas.marks(), *(p.group for p in band)), title=title)
+        drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
+        scale = scale_name(view.denominator, system)
+        plans.append(Panel(group, drawn, *room, title, scale, (), tuple(canvas.anchors)))
+    tables = (
+        notes_panel("Before and while digging", _cautions(design, system), room[0] * 0.26, letters.note),
+        *table_pages(_trench_table(design, layout, system), letters.note, room[1]),
+        *table_pages(_stake_table(found, system), letters.note, room[1]),
+    )
+    return (*plans, *tables)
+
+
+def _draw(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> None:
+    draw_base(canvas, design)
+    draw_hand_dig(canvas, design)
+    draw_spoil(canvas, design)
+    pipes = {pipe.name: pipe for pipe in design.pipes}
+    for pipe in design.pipes:
+        draw_pipe(canvas, pipe)
+    for sleeve in design.sleeves:
+        if sleeve.pipe in pipes:
+            draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
+    for stake in found:
+        x, y = canvas.view.paper(stake.point)
+        if canvas.sees((x, y)):
+            kind = "expose" if stake.expose else "stake"
+            canvas.add("symbols", symbol(kind, x, y, STAKE_SIZE, object=stake.objects[0]))
+            canvas.note("symbol", kind, stake.objects[0], (x, y))
+            up = STAKE_SIZE * (1.0 if stake.expose else 1.5)
+            canvas.space.take((x - 0.5, y - up, x + STAKE_SIZE, y + 0.5))
+    for stake in found:
+        at_xy = canvas.view.paper(stake.point)
+        if canvas.sees(at_xy):
+            note = canvas.letters.note
+            put(canvas, Want(f"stake {stake.number}", "stake", (str(stake.number),), at_xy, 1.0, note, 0.9))
+    for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
+        if dug(pipe):
+            _length_label(canvas, pipe)
+    letter_site(canvas, design)
+
+
+def _length_label(canvas: Canvas, pipe: Pipe) -> None:
+    """The trench's length along it; a run too short for its label is in the table only."""
+    pieces = canvas.path(tuple(stop.point for stop in pipe.route))
+    if not pieces:
+        return
+    length = path_length(tuple(stop.point for stop in pipe.route))
+    if length * canvas.view.per_m < 14.0:
+        return
+    words = f"{pipe.name} {told(length, Dimension.LENGTH, canvas.units)}"
+    want = Want(pipe.name, "trench", (words,), pieces[0][0], 0.5, canvas.letters.note, 1.6, dot=True)
+    put_along(canvas, want, pieces, pen(pipe_pen(pipe)).width_mm / 2 + 0.45)
+
+
+def _plan_notes(canvas: Canvas, system: str) -> tuple[str, ...]:
+    def small(metres: float) -> str:
+        return told(metres, Dimension.LENGTH, system, small=True)
+
+    notes = [
+        "Numbers are those of the table of stakes. Lengths are trench lengths in plan.",
+        f"Hatched: dig by hand within {small(HAND_DIG_M)} of each buried line's mark (one-call page,"
+        " restated; some states 18 in). The state's own width governs.",
+        f"Dotted: spoil stays beyond this line, at least {small(SPOIL_BACK_M)} back (29 CFR 1926.651(j)(2)).",
+        "Buried lines are from records, not from a locate: call 811 and wait for every answer.",
+    ]
+    lost = sorted({n for n in canvas.unplaced if n.startswith("stake ")}, key=natural)
+    if lost:
+        notes.append("Numbered in the table only, for want of room: " + ", ".join(lost) + ".")
+    return tuple(notes)
+
+
+def _cautions(design: Design, system: str) -> tuple[str, ...]:
+    """The cautions of digging, each with its source."""
+    deepest = max((p.cover.si for p in design.pipes if p.cover and dug(p)), default=None)
+    return (
+        "Call 811 before digging, as many working days ahead as the state's law asks, and wait until every"
+        " utility has answered (one-call laws, e.g. Code of Ala. 37-15). Private lines are not located.",
+        "In the hatched zones dig by hand only. Expose each crossing marked with a crossed ring before a"
+        " machine comes near.",
+        "Gas smelled or power struck: leave, keep others away, call 911 (common practice).",
+        "Protect against cave-in at 5 ft (1.5 m) or deeper, or sooner where the competent person sees"
+        " danger: 29 CFR 1926.652(a)(1). A way out within 25 ft (7.6 m) at 4 ft (1.2 m) deep:"
+        " 1926.651(c)(2).",
+        "Spoil at least 2 ft (0.6 m) back from the edge: 1926.651(j)(2). A competent person looks at the"
+        " trench each day and after rain: 1926.651(k).",
+        "Deepest cover of a new pipe on this plan:"
+        f" {told(deepest, Dimension.LENGTH, system, small=True) if deepest else 'NOT STATED'}; the"
+        " connection to the service is as deep as the service.",
+        "Sleeves go in before paving is cut or crossed; cap and mark their ends. Leave every joint open to"
+        " view until it was inspected under pressure.",
+        "Local code, the water purveyor and licensed practice decide. Check each tape on the ground: if"
+        " two tapes do not meet, stop and redraw.",
+    )
+
+
+def _trench_table(design: Design, layout: Layout, system: str) -> Table:
+    rows = []
+    for trench in sorted(layout.trenches, key=lambda t: natural(t.pipe)):
+        pipe = design.pipe(trench.pipe)
+        role = pipe.role if pipe else ""
+        rows.append(Row((trench.pipe, role, *_trench_cells(trench, system)), trench.pipe))
+    columns = (
+        Column("Pipe"),
+        Column("Role"),
+        Column("Length", "end"),
+        Column("Under paving", "end"),
+        Column("Cover", "end"),
+        Column("To floor", "end"),
+    )
+    total = sum(t.length_m - t.under_paving_m for t in layout.trenches)
+    note = (
+        f"Open trench together: {told(total, Dimension.LENGTH, system)}, each pipe on its own. Trench widths"
+        " are not stated. To floor: cover and outside diameter, without bedding."
+    )
+    return Table("Trenches", "trenches", columns, tuple(rows), note)
+
+
+def _trench_cells(trench: Trench, system: str) -> tuple[str, ...]:
+    def small(metres: float | None) -> str:
+        return "NOT STATED" if metres is None else told(metres, Dimension.LENGTH, system, small=True)
+
+    paved = told(trench.under_paving_m, Dimension.LENGTH, system) if trench.under_paving_m > 1e-6 else "-"
+    length = told(trench.length_m, Dimension.LENGTH, system)
+    return length, paved, small(trench.cover_m), small(trench.depth_m)
+
+
+def _stake_table(found: tuple[Stake, ...], system: str) -> Table:
+    rows = []
+    for stake in found:
+        cells = [str(stake.number), ", ".join(stake.objects), stake.what]
+        for i in range(2):
+            corner, length = stake.tapes[i] if i < len(stake.tapes) else ("", None)
+            cells += [corner or "NOT STATED", tie_text(length, system)]
+        rows.append(Row(tuple(cells), stake.objects[0]))
+    columns = (
+        Column("No.", "end"),
+        Column("Object", widest=22.0),
+        Column("What", widest=30.0),
+        Column("From corner"),
+        Column("Tape", "end"),
+        Column("From corner"),
+        Column("Tape", "end"),
+    )
+    note = "Level distances from two corners in sight of the stake. NOT STATED: there are no two."
+    return Table("Stakes", "stakes", columns, tuple(rows), note)
