@@ -1,7 +1,7 @@
 """Large designs as text: any number of spray heads in zones of twelve, off one branching main.
 
-Run: `python -m tests.benchmarks.make_design HEADS > big.plan`. Everything in it is invented. The lawn is a grid
-of strips; a trunk runs along its south edge, one branch goes north between every two strips, and each zone
+Run: `python -m tests.benchmarks.make_design HEADS > big.plan`. Everything in it is invented. The lawn is a
+grid of strips; a trunk runs along its south edge, one branch goes north between every two strips, and each zone
 hangs on its own valve. Sizes grow with the number of heads as a contractor's plan would: more zones, no more
 heads on one valve.
 """
@@ -46,7 +46,7 @@ def _head(columns: int, rows: int, zones: int, sheet: str) -> Iterator[str]:
     wide, high = LEFT + columns * STRIP_WIDE + SPARE, SOUTH + rows * STRIP_HIGH + SPARE
     source = (ROOT / "examples" / "residential" / "design.plan").read_text(encoding="utf-8")
     hazards = source[source.index("hazards {") : source.index("supply {")]
-    yield f'''plangen 1
+    yield f"""plangen 1
 
 project "Large lawn, {zones} zones" {{
   address        "1 Long Meadow, Quillmoor"
@@ -68,7 +68,8 @@ site {{
   frost depth    10 in from standard "Quillmoor Building Ordinance 4-2"
   lot Lot        outline (0, 0) -> ({wide}, 0) -> ({wide}, {high}) -> (0, {high})
   building House "House", outline (40, 40) -> (100, 40) -> (100, 80) -> (40, 80)
-  turf Lawn      "Lawn", outline ({LEFT}, {SOUTH}) -> ({wide - SPARE}, {SOUTH}) -> ({wide - SPARE}, {high - SPARE}) -> ({LEFT}, {high - SPARE}),
+  turf Lawn      "Lawn", outline ({LEFT}, {SOUTH}) -> ({wide - SPARE}, {SOUTH})
+                 -> ({wide - SPARE}, {high - SPARE}) -> ({LEFT}, {high - SPARE}),
                  plant "cool-season turf", soil "loam", exposure "full sun", slope 1 %, plant factor 0.8
   grade          (-20, -20) 100.0 ft measured 2026-04-20
   grade          ({wide}, -20) 100.0 ft measured 2026-04-20
@@ -97,7 +98,7 @@ connection {{
                  clearance 12 in, insulation "fitted foam jacket", supports "two galvanised posts",
                  drain "spills to grade, slopes away from the wall"
 }}
-'''
+"""
 
 
 def _mainline(columns: int, rows: int, zones: int) -> Iterator[str]:
@@ -150,7 +151,7 @@ def _zone(zone: int, rows: int, heads: int) -> Iterator[str]:
 
 
 def _control(zones: int) -> Iterator[str]:
-    yield f'''control {{
+    yield f"""control {{
   controller C1  at (100, 42), place "garage wall, inside", stations {zones}
   wire           "18 AWG, burial listed, one common, one spare", cover 12 in
   rain sensor RS1 place "south eave, open to the sky"
@@ -158,11 +159,11 @@ def _control(zones: int) -> Iterator[str]:
   days           3
   window         8 h
 }}
-'''
+"""
 
 
 def _parts() -> Iterator[str]:
-    yield '''part spray-15h {
+    yield """part spray-15h {
   kind            spray
   label           "Pop-up spray, 15 ft half circle"
   flow            1.85 gpm at 30 psi
@@ -214,7 +215,7 @@ part valve-1 {
   flow range      0.25 gpm to 60 gpm
   rating          150 psi
   from            data sheet "ZV-2"
-}'''
+}"""
 
 
 if __name__ == "__main__":
