@@ -27,6 +27,7 @@ def case_text(base: str, case: Case) -> tuple[str, tuple[CaseFault, ...]]:
 
 def pattern_of(words: str) -> re.Pattern[str]:
     """Return the pattern of some words: blanks match any blanks, `...` the rest of the statement."""
-    pieces = re.split(r"( +|\.\.\.)", words)
-    parts = [_REST if p == "..." else _SPACES if p.isspace() else re.escape(p) for p in pieces if p]
+    signs = {"...": _REST, "\n": r" *\n *"}
+    pieces = re.split(r"(\n| +|\.\.\.)", words)
+    parts = [signs.get(p, _SPACES if p.isspace() else re.escape(p)) for p in pieces if p]
     return re.compile("".join(parts))

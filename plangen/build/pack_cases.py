@@ -6,6 +6,7 @@ Blocks open and close at column 0, one line says one thing:
     base residential
     fragment rp "a reduced-pressure assembly for BF1" {
       - words of the base design that stand there once
+      -- and those of the next line, where they are needed to tell the place
       + what stands there instead, line for line
     }
     case "lawn feed" {
@@ -156,6 +157,9 @@ class _Reader:
         sign, _, rest = line.partition(" ")
         if sign == "-" and rest:
             block.edits.append(Edit(rest.strip(), "", number))
+        elif sign == "--" and block.edits:
+            last = block.edits[-1]
+            block.edits[-1] = Edit(f"{last.old}\n{rest.strip()}", last.new, last.line)
         elif sign == "+" and block.edits:
             last = block.edits[-1]
             joined = f"{last.new}\n{rest.strip()}" if last.new else rest.strip()
@@ -175,7 +179,7 @@ class _Reader:
         else:
             known = ", ".join(self.fragments) or "none"
             self._fault(
-                number, f"neither `-`, `+`, `>`, `use`, `undraw` nor `expect` (fragments here: {known})"
+                number, f"neither `-`, `--`, `+`, `>`, `use`, `undraw` nor `expect` (fragments here: {known})"
             )
 
     def _close(self) -> None:

@@ -1,11 +1,12 @@
-"""`plangen packs`: which rule packs there are, and what one of them asks."""
+"""`plangen packs`: which packs there are, what one asks, whether its cases hold, how two of them differ."""
 
 from __future__ import annotations
 
 import argparse
 import sys
 
-from plangen.build.rule_book import read_rule_book
+from plangen.build.rule_book import RuleBook, read_rule_book
+from plangen.checking.explain import source_words
 from plangen.checking.packs import CheckedPack
 from plangen.cli.colour import paint_for
 from plangen.cli.exits import Exit
@@ -14,23 +15,50 @@ from plangen.text.suggest import closest, listed
 
 
 def packs_command(arguments: argparse.Namespace) -> Exit:
-    """List all packs, or show one."""
+    """Do one of the four things; a pack that cannot be read is told first."""
     book = read_rule_book(arguments.rules)
     if book.problems:
         sys.stderr.write(messages_text(book.problems, book.sources, "", paint_for(sys.stderr)))
     if arguments.action == "list":
         sys.stdout.write("".join(_line(pack) for pack in book.packs))
         return Exit.UNUSABLE if book.problems else Exit.FINE
-    pack = book.pack(arguments.pack)
-    if pack is None:
-        names = [p.name for p in book.packs]
-        near = closest(arguments.pack, names)
-        hint = f"a similar name exists: {near}" if near else f"the packs are {listed(names, 'and')}"
-        asked = f"there is no pack `{arguments.pack}`" if arguments.pack else "name the pack to show"
-        sys.stderr.write(f"plangen: {asked}; {hint}\n")
+    chosen = _chosen(arguments, book)
+    if chosen is None:
         return Exit.UNUSABLE
-    sys.stdout.write(pack_text(pack))
-    return Exit.FINE
+    if arguments.action == "show":
+        sys.stdout.write("\n".join(pack_text(pack) for pack in chosen))
+        return Exit.FINE
+    if arguments.action == "compare":
+        from plangen.cli.packs_compare import compare_text
+
+        sys.stdout.write(compare_text(chosen[0], chosen[1]))
+        return Exit.FINE
+    from plangen.cli.packs_test import run_packs
+
+    return run_packs(chosen, arguments.rules, paint_for(sys.stdout))
+
+
+def _chosen(arguments: argparse.Namespace, book: RuleBook) -> list[CheckedPack] | None:
+    """Return the packs named, or None after saying which name is wrong or how many are wanted."""
+    names = [p.name for p in book.packs]
+    if arguments.action == "test" and not arguments.packs:
+        return list(book.packs)
+    if arguments.action == "compare" and len(arguments.packs) != 2:
+        sys.stderr.write(f"plangen: name the two packs to compare, of {listed(names, 'and')}\n")
+        return None
+    if not arguments.packs:
+        sys.stderr.write(f"plangen: name the pack to show; the packs are {listed(names, 'and')}\n")
+        return None
+    found = []
+    for name in arguments.packs:
+        pack = book.pack(name)
+        if pack is None:
+            near = closest(name, names)
+            hint = f"a similar name exists: {near}" if near else f"the packs are {listed(names, 'and')}"
+            sys.stderr.write(f"plangen: there is no pack `{name}`; {hint}\n")
+            return None
+        found.append(pack)
+    return found
 
 
 def _line(pack: CheckedPack) -> str:
@@ -49,13 +77,17 @@ def pack_text(pack: CheckedPack) -> str:
     lines += [f"contact: {pack.contact}", f"chain: {' over '.join(reversed(pack.chain))}"]
     if pack.banner:
         lines.append(f"note: {pack.banner}")
+    if pack.invented:
+        lines.append("note: an invented place")
     lines += ["", f"Limits ({len(pack.limits)})"]
     for limit in pack.limits:
         value = limit.written or ", ".join(limit.words)
-        lines.append(f"  {limit.name}: {value} ({limit.about}; {limit.pack}; {limit.source.title})")
+        lines.append(f"  {limit.name}: {value} ({limit.about}; {limit.pack}; {source_words(limit.source)})")
         lines += [f"    was {r.written} in {r.pack}: {r.because}" for r in limit.replaced]
     lines += ["", f"Rules ({len(pack.rules)})"]
-    lines += [f"  {rule.name}: {rule.title} ({rule.severity}, {rule.pack})" for rule in pack.rules]
+    for rule in pack.rules:
+        asks = ", asks a person" if rule.require is None else ""
+        lines.append(f"  {rule.name}: {rule.title} ({rule.severity}{asks}, {rule.pack})")
     if pack.switched_off:
         lines += ["", f"Switched off ({len(pack.switched_off)})"]
         lines += [f"  {off.rule}: {off.because}" for off in pack.switched_off]
