@@ -1,9 +1,9 @@
 """Large designs as text: any number of spray heads in zones of twelve, off one branching main.
 
 Run: `python -m tests.benchmarks.make_design HEADS > big.plan`. Everything in it is invented. The lawn is a
-grid of strips; a trunk runs along its south edge, one branch goes north between every two strips, and each zone
-hangs on its own valve. Sizes grow with the number of heads as a contractor's plan would: more zones, no more
-heads on one valve.
+grid of strips; a trunk runs along its south edge, one branch goes north between every two strips, and each
+zone hangs on its own valve. Sizes grow with the number of heads as a contractor's plan would: more zones,
+no more heads on one valve.
 """
 
 from __future__ import annotations
@@ -44,6 +44,7 @@ def _corner(zone: int, rows: int) -> tuple[int, int]:
 
 def _head(columns: int, rows: int, zones: int, sheet: str) -> Iterator[str]:
     wide, high = LEFT + columns * STRIP_WIDE + SPARE, SOUTH + rows * STRIP_HIGH + SPARE
+    x, y = wide - SPARE, high - SPARE
     source = (ROOT / "examples" / "residential" / "design.plan").read_text(encoding="utf-8")
     hazards = source[source.index("hazards {") : source.index("supply {")]
     yield f"""plangen 1
@@ -68,8 +69,7 @@ site {{
   frost depth    10 in from standard "Quillmoor Building Ordinance 4-2"
   lot Lot        outline (0, 0) -> ({wide}, 0) -> ({wide}, {high}) -> (0, {high})
   building House "House", outline (40, 40) -> (100, 40) -> (100, 80) -> (40, 80)
-  turf Lawn      "Lawn", outline ({LEFT}, {SOUTH}) -> ({wide - SPARE}, {SOUTH})
-                 -> ({wide - SPARE}, {high - SPARE}) -> ({LEFT}, {high - SPARE}),
+  turf Lawn      "Lawn", outline ({LEFT}, {SOUTH}) -> ({x}, {SOUTH}) -> ({x}, {y}) -> ({LEFT}, {y}),
                  plant "cool-season turf", soil "loam", exposure "full sun", slope 1 %, plant factor 0.8
   grade          (-20, -20) 100.0 ft measured 2026-04-20
   grade          ({wide}, -20) 100.0 ft measured 2026-04-20

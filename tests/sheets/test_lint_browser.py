@@ -1,7 +1,8 @@
 """Every sheet of every example as a browser shows it: lettering clean and complete, symbols explained.
 
-Source of every expectation: this project's own contract for sheets (lettering heights, half-size floor, legend
-of exactly the symbols used). Boxes, heights and pixels come from the browser alone; see `browser_sheets`.
+Source of every expectation: this project's own contract for sheets (lettering heights, half-size floor,
+legend of exactly the symbols used). Boxes, heights and pixels come from the browser alone; see
+`browser_sheets`.
 """
 
 from __future__ import annotations
