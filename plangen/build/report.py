@@ -13,6 +13,7 @@ from plangen.build.pipeline import Checked, Run
 from plangen.build.report_design import design_facts, packs_facts
 from plangen.build.report_findings import finding_facts, summary_facts
 from plangen.build.report_layout import coverage_facts, schedule_facts, takeoff_facts
+from plangen.build.report_studies import wire_facts, year_facts
 from plangen.build.report_values import Facts, place_facts
 from plangen.build.report_water import water_facts
 from plangen.diagnostics.diagnostic import Diagnostic
@@ -47,6 +48,8 @@ def _checked_facts(checked: Checked, sources: SourceSet) -> Facts:
         "hydraulics": water_facts(checked.hydraulics, units),
         "coverage": coverage_facts(checked.layout, units),
         "schedule": schedule_facts(checked.layout, units),
+        "year": year_facts(checked.layout, units),
+        "wire": wire_facts(checked.layout, units),
         "assumptions": [
             {
                 "name": a.name,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plangen.build.report_studies import studies_facts
 from plangen.build.report_values import Facts, pressure_facts, quantity_facts
 from plangen.hydraulics.report import networks_json
 from plangen.hydraulics.results import Budget, BudgetLine, CaseResult, Hydraulics, OutletResult, PipeCheck
@@ -22,6 +23,7 @@ def water_facts(hydraulics: Hydraulics, units: str) -> Facts:
         ],
         "pipes": [_pipe(p, units) for p in hydraulics.pipes],
         "notes": list(hydraulics.notes),
+        "studies": studies_facts(hydraulics.studies, units),
         "networks": networks_json(hydraulics),
     }
 
@@ -49,6 +51,7 @@ def _budget(budget: Budget, units: str) -> Facts:
         "required": pressure_facts(budget.required_m, units),
         "available": pressure_facts(budget.available_m, units),
         "spare": pressure_facts(budget.spare_m, units),
+        "regulator": pressure_facts(budget.regulator_m, units),
         "lines": [_line(line, units) for line in budget.lines],
     }
 
@@ -79,6 +82,7 @@ def _outlet(outlet: OutletResult, units: str) -> Facts:
         "flow": quantity_facts(outlet.flow_m3s, Dimension.FLOW, units),
         "least": pressure_facts(outlet.low_m, units),
         "most": pressure_facts(outlet.high_m, units),
+        "spare": pressure_facts(outlet.spare_m, units),
     }
 
 

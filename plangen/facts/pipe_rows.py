@@ -147,6 +147,8 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
         return dict.fromkeys(_WATER_FIELDS, lost)
     size = size_input(pipe.size)
     running = moving = (*survey.inputs_of(check.case), size)
+    source = survey.design.source
+    rated = inputs(size, given("highest temperature", source.temperature if source is not None else None))
     still = survey.hydraulics.static_inputs
     how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
@@ -171,9 +173,9 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
         "static_pressure": static,
         "surge": surge,
         "static_and_surge": both,
-        "pressure_rating": _rating(pipe, check, size),
-        "static_share_of_rating": _share(static, pipe, check, size),
-        "surge_share_of_rating": _share(both, pipe, check, size),
+        "pressure_rating": _rating(pipe, check, rated),
+        "static_share_of_rating": _share(static, pipe, check, rated),
+        "surge_share_of_rating": _share(both, pipe, check, rated),
     }
 
 
@@ -189,16 +191,17 @@ _WATER_FIELDS = (
 )
 
 
-def _rating(pipe: Pipe, check: PipeCheck, size: Input) -> Value:
+def _rating(pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
     if check.rating_m is None:
         return unknown(
             f"the pressure rating of {pipe.size.family} {pipe.size.nominal} is not in the pipe table"
         )
-    return worked(head_to_pressure_pa(check.rating_m), "pipe table", (size,))
+    how = "pipe table" if len(rated) == 1 else "pipe table, at the highest temperature stated"
+    return worked(head_to_pressure_pa(check.rating_m), how, rated)
 
 
-def _share(pressure: Value, pipe: Pipe, check: PipeCheck, size: Input) -> Value:
-    rating = _rating(pipe, check, size)
+def _share(pressure: Value, pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
+    rating = _rating(pipe, check, rated)
     if not isinstance(pressure.value, float) or not isinstance(rating.value, float):
         return unknown(*pressure.missing, *rating.missing)
     return worked(pressure.value / rating.value, pressure.how, _joined(pressure.inputs, rating.inputs))

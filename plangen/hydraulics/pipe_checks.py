@@ -16,7 +16,9 @@ from plangen.hydraulics.friction import bore_area_m2, surge_m, velocity_ms, wave
 from plangen.hydraulics.junctions import verticals_m
 from plangen.hydraulics.network import Link
 from plangen.hydraulics.results import CaseResult, PipeCheck, StaticPoint
+from plangen.hydraulics.temperature import temperature_factor
 from plangen.hydraulics.wiring import Leg
+from plangen.model.parts import PipeSize
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M, pressure_to_head_m
 from plangen.terrain.surface import Surface
@@ -71,13 +73,23 @@ def _check(
         static_pressure_m=static,
         surge_m=None if wave is None else surge_m(wave, velocity_ms(flow, size.bore_m)),
         wave_speed_ms=wave,
-        rating_m=None if size.rating_pa is None else pressure_to_head_m(size.rating_pa),
+        rating_m=_rating_m(ready, size),
         volume_m3=area * length,
         length_m=length,
         static_known=known and ready.supply.static_m is not None,
         fill_flow_m3s=FILL_MS * area,
         flush_flow_m3s=FLUSH_MS * area,
     )
+
+
+def _rating_m(ready: Assembly, size: PipeSize) -> float | None:
+    """Return the rating at the highest temperature stated, as tabled at 73 F where none is stated."""
+    if size.rating_pa is None:
+        return None
+    source = ready.design.source
+    warmest = source.temperature if source is not None else None
+    factor = 1.0 if warmest is None else temperature_factor(size, warmest.si)
+    return None if factor is None else factor * pressure_to_head_m(size.rating_pa)
 
 
 def _static_at_lowest(

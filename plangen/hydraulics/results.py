@@ -119,7 +119,7 @@ class PipeCheck:
     static_pressure_m: float
     surge_m: float | None  # Joukowsky, for the pipe's own wave speed; None where it is not known
     wave_speed_ms: float | None
-    rating_m: float | None
+    rating_m: float | None  # at the highest temperature stated for the source, else at 73 F
     volume_m3: float
     length_m: float
     static_known: bool = True  # False: an elevation or the static pressure is not known, a floor only

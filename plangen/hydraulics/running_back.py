@@ -33,16 +33,17 @@ def siphons(ready: Assembly) -> tuple[Siphon, ...]:
         top = levels.get(node)
         assembly = behind.get(tapping.joint, "")
         critical = levels.get(f"{assembly}.in") if assembly else None
-        above = tuple(
+        over_source, over_house, over_assembly = (
             None if top is None or level is None else top - level for level in (source, low_house, critical)
         )
-        if any(a is None or a > 0 for a in above):
-            found.append((-(top or 0.0), Siphon(tapping.outlet.name, *above, assembly)))
+        if any(a is None or a > 0 for a in (over_source, over_house, over_assembly)):
+            name = tapping.outlet.name
+            found.append((-(top or 0.0), Siphon(name, over_source, over_house, over_assembly, assembly)))
     return tuple(s for _, s in sorted(found, key=lambda f: (f[0], f[1].outlet)))
 
 
 def _assemblies_before(ready: Assembly) -> dict[str, str]:
-    """Return for each node behind an assembly the nearest one, by the direction in which pipes are written."""
+    """Return for each node behind an assembly the nearest one, in the direction of the pipes."""
     after: dict[str, list[str]] = {}
     for leg in ready.wiring.legs.values():
         after.setdefault(leg.start, []).append(leg.end)

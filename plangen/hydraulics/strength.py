@@ -2,64 +2,18 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
-from itertools import pairwise
 
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.budget import way_to
 from plangen.hydraulics.friction import surge_m, wave_speed_ms
 from plangen.hydraulics.results import CaseResult, PipeCheck
 from plangen.hydraulics.studies import Closing, MeterLoad, Strength
-from plangen.model.parts import PipeSize
-from plangen.quantity.dimension import GRAVITY_M_S2
-from plangen.quantity.quantity import to_si
-from plangen.shipped.folders import shipped_text
+from plangen.hydraulics.temperature import temperature_factor
+from plangen.quantity.dimension import GRAVITY_M_S2, pressure_to_head_m
 
 # The formula of a rigid water column holds for closing times well over the time a wave takes there and back.
 SLOW_TIMES = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class TemperatureFactor:
-    """One row: up to this temperature the rating is taken times the factor."""
-
-    celsius: float
-    factor: float
-    basis: str
-    source: str
-
-
-@lru_cache(maxsize=1)
-def temperature_factors() -> tuple[TemperatureFactor, ...]:
-    """Return the rows of the shipped table for PVC, coolest first."""
-    rows = csv.DictReader(io.StringIO(shipped_text("library", "pvc_temperature.csv")))
-    return tuple(
-        TemperatureFactor(
-            to_si(float(r["temperature"]), r["unit"]), float(r["factor"]), r["basis"], r["source"]
-        )
-        for r in rows
-    )
-
-
-def temperature_factor(size: PipeSize, celsius: float) -> float | None:
-    """Return what is left of a pipe's rating at a temperature, or None where no table says.
-
-    PVC between the rows of the table by straight lines. Other materials: the whole rating up to 73 F.
-    """
-    rows = temperature_factors()
-    if celsius <= rows[0].celsius + 1e-9:
-        return 1.0
-    if not size.family.startswith("pvc") or celsius > rows[-1].celsius + 1e-9:
-        return None
-    for cool, warm in pairwise(rows):
-        if celsius <= warm.celsius + 1e-9:
-            share = (celsius - cool.celsius) / (warm.celsius - cool.celsius)
-            return cool.factor + share * (warm.factor - cool.factor)
-    return None
 
 
 def strengths(ready: Assembly, checks: Sequence[PipeCheck]) -> tuple[Strength, ...]:
@@ -78,7 +32,8 @@ def strengths(ready: Assembly, checks: Sequence[PipeCheck]) -> tuple[Strength, .
             missing.append("the flow, since a case was not solved")
         if check.surge_m is None:
             missing.append(f"the stiffness of {size.family}")
-        if check.rating_m is None:
+        rating = None if size.rating_pa is None else pressure_to_head_m(size.rating_pa)
+        if rating is None:
             missing.append(f"the rating of {size.family} {size.nominal}")
         if stated is None:
             missing.append("the highest temperature (`temperature` of the source)")
@@ -87,9 +42,9 @@ def strengths(ready: Assembly, checks: Sequence[PipeCheck]) -> tuple[Strength, .
         static = check.static_pressure_m if check.static_known else None
         surge = check.surge_m if check.flow_known else None
         holds = None
-        if static is not None and surge is not None and check.rating_m is not None and factor is not None:
-            holds = static + surge <= check.rating_m * factor
-        found.append(Strength(check.pipe, static, surge, check.rating_m, factor, holds, tuple(missing)))
+        if static is not None and surge is not None and rating is not None and factor is not None:
+            holds = static + surge <= rating * factor
+        found.append(Strength(check.pipe, static, surge, rating, factor, holds, tuple(missing)))
     return tuple(found)
 
 

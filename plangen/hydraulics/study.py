@@ -11,8 +11,9 @@ from plangen.hydraulics.results import CaseResult, Failure, PipeCheck
 from plangen.hydraulics.running_back import expansion, low_heads, siphons
 from plangen.hydraulics.sensitivity import least_pressure, what_ifs
 from plangen.hydraulics.site_readings import LOSS_SHARE, judged, predicted
-from plangen.hydraulics.strength import SLOW_TIMES, closings, meter_loads, strengths, temperature_factors
+from plangen.hydraulics.strength import SLOW_TIMES, closings, meter_loads, strengths
 from plangen.hydraulics.studies import Studies
+from plangen.hydraulics.temperature import rows_about
 
 
 def study(
@@ -46,7 +47,7 @@ def study(
 def _notes(ready: Assembly, relieved: bool) -> tuple[str, ...]:
     """Return what was taken for the studies, each with its source."""
     out = [
-        "Readings: tolerance of 2 psi for the gauge (two per cent of a 100 psi gauge, ASME B40.100 from memory)"
+        "Readings: tolerance of 2 psi for the gauge (two per cent of a 100 psi gauge, grade B, from memory)"
         f" and {LOSS_SHARE:.0%} of the loss up to the point (common practice, no source), as the root of the"
         " sum of squares. Read at the height of the device or nozzle.",
         "A broken main is taken as an open end of its bore at the assembly, all velocity head lost, no other"
@@ -55,8 +56,12 @@ def _notes(ready: Assembly, relieved: bool) -> tuple[str, ...]:
     ]
     source = ready.design.source
     if source is not None and source.temperature is not None:
-        used = "; ".join(dict.fromkeys(f"{f.source} ({f.basis})" for f in temperature_factors()))
-        out.append(f"Ratings at {source.temperature.written}: factors of PVC from {used}.")
+        rows = rows_about(source.temperature.si)
+        used = "; ".join(dict.fromkeys(f"{f.source} ({f.basis})" for f in rows)) or "no table"
+        out.append(
+            f"Ratings at {source.temperature.written}: factors of PVC from {used}; metal keeps its rating up"
+            " to 100 F (from memory)."
+        )
     else:
         out.append("Ratings: the highest temperature is not stated, so what is left of them is not known.")
     if any(d.part is not None and d.part.closing_time is not None for d in ready.design.devices):

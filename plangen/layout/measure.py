@@ -14,6 +14,8 @@ from plangen.layout.takeoff import measure_takeoff
 from plangen.layout.throw import outlets_alone, throws
 from plangen.layout.ties import measure_ties
 from plangen.layout.trenches import measure_trenches
+from plangen.layout.wire_drop import measure_wire_drops
+from plangen.layout.year import measure_year
 from plangen.model.design import Design
 
 NOTES = (
@@ -50,4 +52,6 @@ def measure(design: Design, surface: Ground, hydraulics: Hydraulics) -> Layout:
         window=window,
         trenches=trenches,
         ties=measure_ties(design),
+        year=measure_year(design, hydraulics, coverage),
+        wire_drops=measure_wire_drops(design),
     )

@@ -121,6 +121,54 @@ class WateringWindow:
 
 
 @dataclass(frozen=True, slots=True)
+class ZoneMonth:
+    """One zone's watering in one month. None where an input is missing."""
+
+    zone: str
+    month: int
+    need_m: float | None  # depth that the plants need beyond the rain credited
+    minutes_per_week: float | None
+    cycles: int | None
+    minutes_per_cycle: float | None
+    volume_m3: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class MonthTotal:
+    """All zones in one month: minutes on a watering day against the window, and the water of the month."""
+
+    month: int
+    minutes_per_day: float | None
+    fits: bool | None
+    volume_m3: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WateringYear:
+    """The watering of a year, month by month. `missing` names what keeps a figure from being known."""
+
+    zones: tuple[ZoneMonth, ...]
+    months: tuple[MonthTotal, ...]
+    volume_m3: float | None
+    missing: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    inputs: tuple[Input, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WireDrop:
+    """The voltage that the wire to one valve takes, there and back. None where an input is missing."""
+
+    device: str
+    length_m: float  # one way
+    area_m2: float | None  # copper of one conductor
+    drop_v: float | None  # while the valve is held open
+    inrush_v: float | None  # when it opens
+    missing: tuple[str, ...] = ()
+    inputs: tuple[Input, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class TakeoffLine:
     """One line of the bill: counted or measured from the design."""
 
@@ -174,3 +222,5 @@ class Layout:
     window: WateringWindow | None = None
     trenches: tuple[Trench, ...] = ()
     ties: tuple[TieDistance, ...] = ()
+    year: WateringYear | None = None  # None: no month's evapotranspiration is stated
+    wire_drops: tuple[WireDrop, ...] = ()

@@ -30,7 +30,7 @@ DRIP_EFFICIENCY = 0.81
 
 
 @dataclass(frozen=True, slots=True)
-class _Watering:
+class ZoneWatering:
     """What a zone waters, as far as it is known."""
 
     rate_ms: float | None
@@ -57,7 +57,7 @@ def _line(
 ) -> ScheduleLine:
     control = design.control
     et = control.reference_et if control else None
-    water = _watering(design, zone, by_area)
+    water = watering_of(design, zone, by_area)
     missing = list(water.missing)
     if et is None:
         missing.append("reference ET")
@@ -66,13 +66,13 @@ def _line(
     if days is None:
         missing.append("watering days")
     depth = None if et is None or water.factor is None else et.si * water.factor * WEEK_S
-    efficiency = _efficiency(zone, water.low_quarter)
+    efficiency = efficiency_of(zone, water.low_quarter)
     if efficiency is None and water.rate_ms is not None:
         missing.append(f"evenness of {', '.join(zone.areas)}")
     minutes = None
     if depth is not None and water.rate_ms and efficiency:
         minutes = depth / (water.rate_ms * efficiency) / 60.0
-    cycles, cycle_min, soak_min = _cycles(minutes, days, water.rate_ms, water.intake_ms)
+    cycles, cycle_min, soak_min = cycles_of(minutes, days, water.rate_ms, water.intake_ms)
     volume = None if minutes is None or flow_m3s is None else flow_m3s * minutes * 60.0
     notes = water.notes
     if zone.kind == "drip" and water.low_quarter is None:
@@ -83,7 +83,7 @@ def _line(
     )  # fmt: skip
 
 
-def _watering(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) -> _Watering:
+def watering_of(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) -> ZoneWatering:
     """Gather rate, evenness, plant factor and soil over the areas of a zone; the hardest area governs."""
     areas = [a for name in zone.areas if (a := design.area(name)) is not None]
     missing = [] if areas else [f"the planting that {zone.name} waters"]
@@ -104,7 +104,7 @@ def _watering(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) -> _
     intakes, notes = _intakes(areas, missing)
     if len({round(f, 9) for f in factors}) > 1:
         notes.append("the thirstiest of its plantings governs")
-    return _Watering(
+    return ZoneWatering(
         rate_ms=sum(r * m2 for r, m2 in rates) / ground if known else None,
         low_quarter=None if not known or None in uniform else min(u for u in uniform if u is not None),
         factor=max(factors) if areas and len(factors) == len(areas) else None,
@@ -131,13 +131,14 @@ def _intakes(areas: Sequence[Area], missing: list[str]) -> tuple[list[float], li
     return rates, notes
 
 
-def _efficiency(zone: Zone, low_quarter: float | None) -> float | None:
+def efficiency_of(zone: Zone, low_quarter: float | None) -> float | None:
+    """Return what minutes are divided by: 0.4 + 0.6 DU, or the value of drip; None where not known."""
     if low_quarter is not None:
         return 0.4 + 0.6 * low_quarter
     return DRIP_EFFICIENCY if zone.kind == "drip" else None
 
 
-def _cycles(
+def cycles_of(
     minutes: float | None, days: float | None, rate_ms: float | None, intake: float | None
 ) -> tuple[int | None, float | None, float | None]:
     """Return cycles on a watering day, minutes of each, and least minutes of rest between two."""

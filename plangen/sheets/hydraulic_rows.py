@@ -217,7 +217,7 @@ def _pipe_row(c: PipeCheck, strength: Strength | None, system: str) -> tuple[str
         pressure(c.static_pressure_m, system),
         pressure(c.surge_m, system),
         pressure(total, system),
-        pressure(c.rating_m, system),
+        pressure(strength.rating_m if strength is not None else c.rating_m, system),
         pressure(strength.derated_m if strength is not None else None, system),
         _holds(strength),
     )

@@ -178,7 +178,7 @@ def _house_table(studies: Studies, system: str) -> Table:
 
 def _siphon_table(design: Design, studies: Studies, system: str) -> Table:
     """One row a zone: how many outlets lie above the source, the house and the assembly, and the highest."""
-    zones = {o.name: o.zone for o in (*design.heads, *design.drips)}
+    zones = {h.name: h.zone for h in design.heads} | {d.name: d.zone for d in design.drips}
     grouped: dict[str, list[Siphon]] = {}
     for s in studies.siphons:
         grouped.setdefault(zones[s.outlet], []).append(s)

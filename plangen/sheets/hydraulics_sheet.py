@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from plangen.hydraulics.results import CaseResult, Failure, Hydraulics
+from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
@@ -24,6 +25,7 @@ from plangen.sheets.hydraulic_rows import (
     spares,
 )
 from plangen.sheets.hydraulic_studies import study_notes, study_tables
+from plangen.sheets.hydraulic_year import year_notes, year_tables
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import lettering
@@ -37,7 +39,12 @@ CAUTION = (
 
 
 def hydraulics_panels(
-    design: Design, hydraulics: Hydraulics, system: str, family: str, room: tuple[float, float]
+    design: Design,
+    hydraulics: Hydraulics,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+    layout: Layout | None = None,
 ) -> tuple[Panel, ...]:
     """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm)."""
     letters = lettering(family)
@@ -54,9 +61,14 @@ def hydraulics_panels(
     panels += table_pages(_pipe_table(hydraulics, system), height, tall)
     panels += table_pages(_fill_table(design, system), height, tall)
     if hydraulics.studies is not None:
-        told_ = study_notes(hydraulics.studies, system)
-        panels += notes_pages("If things are not as designed", told_, 105.0, height, tall)
-    for table in study_tables(design, hydraulics, system, height):
+        said = study_notes(hydraulics.studies, system)
+        if layout is not None:
+            said = (*said, *year_notes(layout))
+        panels += notes_pages("If things are not as designed", said, 105.0, height, tall)
+    tables = study_tables(design, hydraulics, system, height)
+    if layout is not None:
+        tables = (*tables, *year_tables(design, layout, system))
+    for table in tables:
         panels += table_pages(table, height, tall)
     return tuple(panels)
 
