@@ -42,6 +42,7 @@ class Wiring:
 
     runs: tuple[WireRun, ...]
     common_m: float
+    leads: tuple[Edge, ...] = ()  # the straight ways from the controller: to the main, or to a device off it
 
 
 def measure_wire(design: Design) -> Wiring | None:
@@ -58,16 +59,19 @@ def measure_wire(design: Design) -> Wiring | None:
     runs: list[WireRun] = []
     used: set[Edge] = set()
     straight = distance(start, entry) if entry is not None else 0.0
-    loose = 0.0
+    leads: list[Edge] = []
     for device in devices:
         if entry is None or device.point not in lengths:
             runs.append(WireRun(device.name, 0.0, distance(start, device.point)))
-            loose += distance(start, device.point)
+            leads.append((start, device.point))
             continue
         runs.append(WireRun(device.name, lengths[device.point], straight))
         used |= set(_way(device, before))
-    common = sum(distance(a, b) for a, b in sorted(used)) + loose
-    return Wiring(tuple(runs), common + (straight if any(r.along_m > 0 for r in runs) or used else 0.0))
+    common = sum(distance(a, b) for a, b in sorted(used)) + sum(distance(a, b) for a, b in leads)
+    if entry is not None and (used or any(r.along_m > 0 for r in runs)):
+        common += straight
+        leads.insert(0, (start, entry))
+    return Wiring(tuple(runs), common, tuple(leads))
 
 
 def _mains(design: Design) -> tuple[Edge, ...]:

@@ -36,3 +36,8 @@ def expose(s: float) -> tuple[Shape, ...]:
         Line(((-k, -k), (k, k)), "symbol"),
         Line(((-k, k), (k, -k)), "symbol"),
     )
+
+
+def splice(s: float) -> tuple[Shape, ...]:
+    """Return a small open diamond: a splice of control wire."""
+    return (Area(((0.0, -s), (s, 0.0), (0.0, s), (-s, 0.0)), "symbol-thin", "white"),)

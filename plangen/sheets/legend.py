@@ -13,6 +13,7 @@ from plangen.sheets.paragraphs import LINE, wrapped
 from plangen.sheets.pens import Lettering
 from plangen.sheets.plan_base import UTILITY_LETTERS
 from plangen.sheets.shapes import hatch, rectangle
+from plangen.sheets.states import crosses, in_state
 from plangen.sheets.symbols import SYMBOLS, symbol
 
 # line kinds: (letter code, words, pen)
@@ -22,7 +23,13 @@ LINES: dict[str, tuple[str, str, str]] = {
     "mainline": ("IRR", "Irrigation mainline, under pressure", "mainline"),
     "nipple": ("NIP", "Nipple or riser between fittings", "nipple"),
     "lateral": ("L", "Lateral, under pressure only while its zone runs", "lateral"),
-    "removed": ("REM", "Pipe to be removed or abandoned", "removed"),
+    "mainline-existing": ("EX", "Irrigation mainline, existing, half-tone", "mainline-existing"),
+    "lateral-existing": ("EX", "Lateral, existing, half-tone", "lateral-existing"),
+    "removed": ("REM", "Pipe to be removed or abandoned, crossed out", "removed"),
+    "state-existing": ("EX", "Existing object: its symbol in half-tone", ""),
+    "state-relocated": ("REL", "Object moved to this place: its symbol dashed", ""),
+    "state-removed": ("REM", "Object to be removed: its symbol crossed out", ""),
+    "wire": ("CW", "Control wire where it leaves the main's trench", "wire"),
     "sleeve": ("SL", "Sleeve on both sides of its pipe", "sleeve"),
     "dripline": ("DL", "Dripline, rows at true spacing", "dripline"),
     "hand-dig": ("HD", "Hand-dig zone on both sides of a buried line", "hand-dig"),
@@ -144,8 +151,15 @@ def _line_entry(kind: str, letters: Lettering) -> _Entry:
     code, words, pen_role = LINES[kind]
     half, tall = letters.floor * 3.6, letters.floor * 0.8
     box = rectangle(-half, -tall, half, tall)
-    if kind == "building":
-        marks: tuple[AnyMark, ...] = (Segments(hatch(box, 2.5, 45.0), "hatch"), Area(box, "building"))
+    if kind.startswith("state-"):
+        size = letters.floor * 0.85
+        shown = in_state(symbol("valve", 0.0, 0.0, size), kind.removeprefix("state-"), (0.0, 0.0), size)
+        marks: tuple[AnyMark, ...] = (shown,)
+    elif kind == "removed":
+        line = ((-half, 0.0), (half, 0.0))
+        marks = (Line(line, pen_role), *crosses(line))
+    elif kind == "building":
+        marks = (Segments(hatch(box, 2.5, 45.0), "hatch"), Area(box, "building"))
     elif kind == "paving":
         marks = (Area(box, pen_role, "pale"),)
     elif kind == "planting":

@@ -18,6 +18,7 @@ from plangen.sheets.plan_labels import keep_marker_rooms
 from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants import letter_plan
 from plangen.sheets.plan_water import draw_water
+from plangen.sheets.plan_wire import draw_wire
 from plangen.sheets.viewport import scale_name
 
 
@@ -78,6 +79,7 @@ def _draw(
         matches.append(match_lines(canvas, cut, index, ids, letters))
         draw_base(canvas, design)
         crowded = draw_water(canvas, design)
+        draw_wire(canvas, design)
         letter_plan(canvas, design, hydraulics, crowded)
         canvases.append(canvas)
     lettered = {name for canvas in canvases for name in canvas.label_boxes}

@@ -13,6 +13,7 @@ from plangen.sheets.paper import Rect
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering
 from plangen.sheets.plan_view import PlanView
+from plangen.sheets.plan_wire import wire_note
 from plangen.sheets.scalebar import north_arrow, scale_bar
 from plangen.sheets.shapes import rectangle
 
@@ -49,17 +50,11 @@ def band_panels(
 
 def plan_notes(design: Design, canvas: Canvas) -> tuple[str, ...]:
     """Return what is said in words under a view of the irrigation plan."""
-    control = design.control
-    wire = (
-        f"Control wire {control.wire}: runs with the mainline, not drawn apart."
-        if control and control.wire
-        else ""
-    )
     notes = [
         "Symbols and codes: see the legend. Pipes are to scale; at crowded fittings a dot marks the place"
         " and the symbol stands beside its label.",
         "Buried lines are from records, not from a locate: hand-dig near them.",
-        wire,
+        wire_note(design),
     ]
     if canvas.unplaced:
         notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")

@@ -20,6 +20,7 @@ from plangen.sheets.panel import AnyMark
 from plangen.sheets.paper import Rect
 from plangen.sheets.paragraphs import LINE
 from plangen.sheets.shapes import rectangle
+from plangen.sheets.states import STATES, in_state
 from plangen.sheets.symbols import symbol
 
 _PAD = 0.5
@@ -47,6 +48,7 @@ class Want:
     dot: bool = False
     starts: tuple[XY, ...] = ()
     quiet: bool = False
+    state: str = "new"  # of the object, for the symbol inside the label
 
 
 def put(canvas: Canvas, want: Want) -> None:
@@ -86,29 +88,39 @@ def put_along(canvas: Canvas, want: Want, pieces: Sequence[Sequence[XY]], off: f
 def put_in_area(
     canvas: Canvas, area: SiteArea, lines: tuple[str, ...], height: float, on_hatch: bool
 ) -> None:
-    """Letter an area inside its outline where there is room; a small one by a leader from its middle."""
+    """Letter an area inside its outline, level or turned, where there is room; else by a leader from it."""
     outline = canvas.outline(area.outline)
     if len(outline) < 3:
         return
     texts = tuple(drawable(line) for line in lines)
-    want = Want(area.name, f"area-{area.kind}", texts, _middle(outline), 0.0, height, 1.5, dot=True)
+    grid = _grid(outline)
+    kind = f"area-{area.kind}"
+    want = Want(area.name, kind, texts, grid[0], 0.0, height, 1.5, dot=True, starts=tuple(grid[1:30:2]))
     width, tall = _size(want, texts)
-    corners = tuple(Point(x, y) for x, y in outline)
-    boxes = [
-        (x - width / 2, y - tall / 2, x + width / 2, y + tall / 2)
-        for x, y in _grid(outline)
-        if all(
-            inside(Point(cx, cy), corners)
-            for cx, cy in rectangle(x - width / 2, y - tall / 2, x + width / 2, y + tall / 2)
-        )
-    ]
+    boxes = _boxes_inside(outline, grid, width, tall)
     index = canvas.space.first_free(boxes)
+    if index is not None:
+        if on_hatch:
+            canvas.add("building", blank(boxes[index]))
+        _letter(canvas, want, texts, Spot(boxes[index], None))
+        return
+    # a long narrow area takes its name in one line, along it
+    line = drawable(lines[0])
+    long, thin = text_width_mm(line, height) + _PAD, height * 1.35
+    level = _boxes_inside(outline, grid, long, thin)
+    boxes = level + _boxes_inside(outline, grid, thin, long)
+    index = None if on_hatch else canvas.space.first_free(boxes)
     if index is None:
         put(canvas, want)
-        return
-    if on_hatch:
-        canvas.add("building", blank(boxes[index]))
-    _letter(canvas, want, texts, Spot(boxes[index], None))
+    else:
+        _letter_along(canvas, want, line, boxes[index], index < len(level))
+
+
+def _boxes_inside(outline: Sequence[XY], grid: Sequence[XY], width: float, tall: float) -> list[Rect]:
+    """Boxes of that size about the places of a grid that lie inside an outline."""
+    corners = tuple(Point(x, y) for x, y in outline)
+    boxes = ((x - width / 2, y - tall / 2, x + width / 2, y + tall / 2) for x, y in grid)
+    return [box for box in boxes if all(inside(Point(*c), corners) for c in rectangle(*box))]
 
 
 def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, float], ...]:
@@ -153,8 +165,12 @@ def _letter(canvas: Canvas, want: Want, lines: Sequence[str], spot: Spot) -> Non
         x = left + _PAD / 2
         if want.mark:
             size = want.height * 0.8
-            marks.append(symbol(want.mark, x + size, (top + bottom) / 2, size, object=want.object))
+            middle = (x + size, (top + bottom) / 2)
+            shown = symbol(want.mark, *middle, size, object=want.object)
+            marks.append(in_state(shown, want.state, middle, size))
             canvas.note("symbol", want.mark, want.object, want.at)
+            if want.state in STATES:
+                canvas.note("line", f"state-{want.state}", want.object, want.at)
             x += want.height * 2.2
         for i, line in enumerate(lines):
             y = top + _PAD / 2 + want.height * (1.05 + i * LINE)

@@ -15,8 +15,10 @@ from plangen.sheets.canvas import Canvas
 from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_sleeves import sleeve_places
 from plangen.sheets.plan_wants_site import letter_grades, letter_site
-from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen, sleeve_places
+from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen
+from plangen.sheets.plan_wire import letter_wire
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
@@ -48,6 +50,7 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
             _pipe(canvas, pipe)
     for zone in design.zones:
         _zone_tag(canvas, design, zone)
+    letter_wire(canvas, design)
     letter_site(canvas, design)
 
 
@@ -117,6 +120,7 @@ def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> No
             half + 0.6,
             device.kind == "assembly",
             mark=mark,
+            state=device.state,
         ),
     )
 

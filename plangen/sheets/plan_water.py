@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from itertools import pairwise
 
-from plangen.geometry.point import Point, at, bearing_deg, inside, path_length, point_along
+from plangen.geometry.point import Point, at, bearing_deg
 from plangen.model.design import Design
-from plangen.model.waterworks import Device, DripArea, Head, Pipe, Sleeve
+from plangen.model.waterworks import Device, DripArea, Head, Pipe
 from plangen.sheets.canvas import Canvas, letter_mark, lettered
 from plangen.sheets.labels import overlap
 from plangen.sheets.marks import XY, Arc, Area, Circle, Group, Line, Segments
 from plangen.sheets.paper import Rect
 from plangen.sheets.pens import pen
-from plangen.sheets.shapes import box_of, clip_path, hatch, parallel, polar
+from plangen.sheets.plan_sleeves import draw_sleeve
+from plangen.sheets.shapes import box_of, clip_path, hatch, polar
+from plangen.sheets.states import STATES, crosses, in_state
 from plangen.sheets.symbols import head_symbol, symbol, symbol_kind
 
 DEVICE_SIZE = 1.6
@@ -59,7 +60,8 @@ def pipe_pen(pipe: Pipe) -> str:
         return "removed"
     if pipe.role == "service":
         return "service-existing" if pipe.state == "existing" else "service"
-    return {"mainline": "mainline", "lateral": "lateral", "nipple": "nipple"}.get(pipe.role, "lateral")
+    role = {"mainline": "mainline", "lateral": "lateral", "nipple": "nipple"}.get(pipe.role, "lateral")
+    return f"{role}-existing" if pipe.state == "existing" and role != "nipple" else role
 
 
 def device_turn(design: Design, canvas: Canvas) -> dict[str, float]:
@@ -75,37 +77,6 @@ def device_turn(design: Design, canvas: Canvas) -> dict[str, float]:
             if a.node:
                 out.setdefault(a.node, turn)
     return out
-
-
-def stretch_under(route: Sequence[Point], outline: Sequence[Point]) -> tuple[tuple[float, float], ...]:
-    """Return the stretches (start, end, in metres along a route) that lie inside an outline."""
-    cuts = {0.0, path_length(route)}
-    run = 0.0
-    for a, b in pairwise(route):
-        for c, d in zip(outline, [*outline[1:], outline[0]], strict=True):
-            t = _meet(a, b, c, d)
-            if t is not None:
-                cuts.add(run + t * math.hypot(b.x - a.x, b.y - a.y))
-        run += math.hypot(b.x - a.x, b.y - a.y)
-    out: list[tuple[float, float]] = []
-    for start, end in pairwise(sorted(cuts)):
-        middle = point_along(route, (start + end) / 2)
-        if end - start > 1e-6 and middle is not None and inside(middle, outline):
-            if out and abs(out[-1][1] - start) < 1e-6:
-                out[-1] = (out[-1][0], end)
-            else:
-                out.append((start, end))
-    return tuple(out)
-
-
-def _meet(a: Point, b: Point, c: Point, d: Point) -> float | None:
-    """The share along ab where it meets cd, or None."""
-    den = (b.x - a.x) * (d.y - c.y) - (b.y - a.y) * (d.x - c.x)
-    if abs(den) < 1e-12:
-        return None
-    t = ((c.x - a.x) * (d.y - c.y) - (c.y - a.y) * (d.x - c.x)) / den
-    u = ((c.x - a.x) * (b.y - a.y) - (c.y - a.y) * (b.x - a.x)) / den
-    return t if 0 <= t <= 1 and 0 <= u <= 1 else None
 
 
 def _throw(canvas: Canvas, head: Head) -> None:
@@ -165,49 +136,10 @@ def draw_pipe(canvas: Canvas, pipe: Pipe) -> None:
             canvas.space.take((x - height, y - height * 0.7, x + height, y + height * 0.7))
         for p in parts:
             canvas.space.line(p, pen(role).heavy)
+        if pipe.state == "removed":
+            marks.extend(crosses(piece))
     canvas.add(layer, Group(f"pipe-{pipe.role}", tuple(marks), pipe.name, title))
     canvas.note("line", role, pipe.name, pieces[0][0])
-
-
-def draw_sleeve(canvas: Canvas, design: Design, sleeve: Sleeve, pipe: Pipe) -> None:
-    """Draw both sides of a sleeve where its pipe runs under paving."""
-    area = design.area(sleeve.under)
-    route = tuple(stop.point for stop in pipe.route)
-    if area is None:
-        return
-    extends = sleeve.extends.si if sleeve.extends else 0.0
-    for start, end in stretch_under(route, area.outline):
-        points = _between(route, max(0.0, start - extends), min(path_length(route), end + extends))
-        paper = canvas.view.path(points)
-        for side in (0.95, -0.95):
-            pieces = clip_path(parallel(paper, side), canvas.view.window)
-            canvas.pieces("sleeve", "sleeve", pieces, "sleeve", sleeve.name, f"{sleeve.name} sleeve")
-        if canvas.sees(paper[0]):
-            canvas.note("line", "sleeve", sleeve.name, paper[0])
-
-
-def _between(route: Sequence[Point], start: float, end: float) -> tuple[Point, ...]:
-    run, middle = 0.0, []
-    for a, b in pairwise(route):
-        run += math.hypot(b.x - a.x, b.y - a.y)
-        if start < run < end:
-            middle.append(b)
-    first, last = point_along(route, start), point_along(route, end)
-    return tuple(p for p in (first, *middle, last) if p is not None)
-
-
-def sleeve_places(design: Design, sleeve: Sleeve) -> tuple[Point, ...]:
-    """Return places along the stretch of pipe that a sleeve covers, its middle first, or none."""
-    pipe, area = design.pipe(sleeve.pipe), design.area(sleeve.under)
-    if pipe is None or area is None:
-        return ()
-    route = tuple(stop.point for stop in pipe.route)
-    stretches = stretch_under(route, area.outline)
-    if not stretches:
-        return ()
-    start, end = stretches[0]
-    places = (point_along(route, start + (end - start) * t) for t in (0.5, 0.25, 0.75, 0.1, 0.9))
-    return tuple(p for p in places if p is not None)
 
 
 def square(at_xy: XY, half: float) -> Rect:
@@ -222,8 +154,10 @@ def _head(canvas: Canvas, head: Head) -> Rect:
         if head.arc_known
         else None
     )
-    canvas.add("symbols", head_symbol(head.part.kind, x, y, HEAD_SIZE, arc, head.name))
+    shown = head_symbol(head.part.kind, x, y, HEAD_SIZE, arc, head.name)
+    canvas.add("symbols", in_state(shown, head.state, (x, y), HEAD_SIZE))
     canvas.note("symbol", head.part.kind, head.name, (x, y))
+    note_state(canvas, head.name, head.state, (x, y))
     canvas.anchors.append((head.name, x, y))
     box = square((x, y), HEAD_SIZE + 0.15)
     canvas.space.take(box)
@@ -259,12 +193,20 @@ def _devices(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ..
         zone = design.zone(device.zone)
         if kind == "valve" and zone is not None and zone.kind == "drip":
             kind = "valve-drip"
-        canvas.add("symbols", symbol(kind, x, y, DEVICE_SIZE, turns.get(device.name, 0.0), device.name))
+        shown = symbol(kind, x, y, DEVICE_SIZE, turns.get(device.name, 0.0), device.name)
+        canvas.add("symbols", in_state(shown, device.state, (x, y), DEVICE_SIZE))
         canvas.note("symbol", kind, device.name, (x, y))
+        note_state(canvas, device.name, device.state, (x, y))
         if device.in_box:
             canvas.add("symbols", symbol("box", x, y, DEVICE_SIZE, object=device.name))
             canvas.note("symbol", "box", device.name, (x, y))
     return tuple(crowded)
+
+
+def note_state(canvas: Canvas, name: str, state: str, at_xy: XY) -> None:
+    """Enter a state other than new, so that the legend explains how it is drawn."""
+    if state in STATES:
+        canvas.note("line", f"state-{state}", name, at_xy)
 
 
 def _ends(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ...]:

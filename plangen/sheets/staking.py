@@ -22,9 +22,10 @@ from plangen.sheets.pens import lettering, pen
 from plangen.sheets.plan_band import band_height, band_panels
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_sleeves import draw_sleeve
 from plangen.sheets.plan_view import plan_views
 from plangen.sheets.plan_wants_site import letter_site
-from plangen.sheets.plan_water import draw_pipe, draw_sleeve, pipe_pen
+from plangen.sheets.plan_water import draw_pipe, pipe_pen
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil

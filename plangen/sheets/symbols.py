@@ -287,5 +287,6 @@ SYMBOLS: dict[str, Symbol] = {
     "grade": Symbol("EL", "Finished grade, elevation beside it", ground.grade),
     "tree": Symbol("TR", "Tree with its canopy", ground.tree),
     "stake": Symbol("STK", "Stake with its number; see the table of stakes", ground.stake),
+    "splice": Symbol("CW", "Splice of control wire, in a box", ground.splice),
     "expose": Symbol("XP", "Crossing of a buried line: expose it by hand first", ground.expose),
 }
