@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
+from plangen.build.includes import read_included
 from plangen.build.inputs import read_input
 from plangen.build.pack_texts import read_packs
 from plangen.build.pipeline import Run, run_stages
@@ -24,7 +25,8 @@ def run_job(
     read = read_input(design, name)
     if isinstance(read, Diagnostic):
         return Run(name, SourceSet(()), (), (), (read,))
+    included, problems = read_included(design, read)
     packs = read_packs(pack_folders, shipped=shipped)
     if packs.value is None or packs.problems:
         return Run(name, SourceSet((read.source,)), (read,), (), packs.problems)
-    return run_stages(read, packs.value, step)
+    return run_stages(read, packs.value, step, included, problems)

@@ -70,15 +70,26 @@ class Run:
         return self.checked is None
 
 
-def run_stages(design_input: Input, packs: tuple[Input, ...], step: Callable[[str], None]) -> Run:
-    """Take one design through all stages up to its findings."""
-    sources = SourceSet((design_input.source, *(p.source for p in packs)))
-    problems: list[Diagnostic] = []
-    run = Run(design_input.name, sources, (design_input,), (), ())
+def run_stages(
+    design_input: Input,
+    packs: tuple[Input, ...],
+    step: Callable[[str], None],
+    included: tuple[Input, ...] = (),
+    not_read: tuple[Diagnostic, ...] = (),
+) -> Run:
+    """Take one design, with the files it includes, through all stages up to its findings.
+
+    `not_read` are the problems of included files that could not be read; with one there are no findings.
+    """
+    inputs = (design_input, *included)
+    sources = SourceSet((*(i.source for i in inputs), *(p.source for p in packs)))
+    problems: list[Diagnostic] = list(not_read)
+    run = Run(design_input.name, sources, inputs, (), ())
 
     step("reading the design")
-    design = _take(read_design(design_input.source), problems)
-    if design is None:
+    texts_in = tuple(i.source for i in included)
+    design = _take(read_design(design_input.source, texts_in, all_there=not not_read), problems)
+    if design is None or not_read:
         return _stopped(run, problems, None)
     step("reading the rule packs")
     texts = {pack_name(p): p.source for p in packs}
@@ -87,7 +98,7 @@ def run_stages(design_input: Input, packs: tuple[Input, ...], step: Callable[[st
         return _stopped(run, problems, design)
     chained = {name for pack in loaded for name in pack.chain} | {pack.name for pack in loaded}
     used = tuple(p for p in packs if pack_name(p) in chained)
-    digest = inputs_digest((design_input.source, *(p.source for p in used)))
+    digest = inputs_digest(tuple(i.source for i in (*inputs, *used)))
 
     step("solving the water")
     surface = Surface.of(design)

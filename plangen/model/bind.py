@@ -215,7 +215,7 @@ class Binder:
         end = previous.terms[-1].span
         if first.text not in leads or first.kind is not TermKind.WORD:
             return False
-        if self.line_of(first.span.start) == self.line_of(end.end):
+        if self.line_of(first.span) == self.line_of(Span(end.file, end.end, end.end)):
             return False
         self.drawn_in.update(t.text for t in clause.terms if t.kind is TermKind.NAME)
         comma = Span(end.file, end.end, end.end + 1)

@@ -9,16 +9,16 @@ from plangen.model.cursor import Cursor, shown
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, StatementSpec
 from plangen.syntax.tree import Block, DesignTree, Statement, TermKind
-from plangen.text.source import SourceFile, Span
+from plangen.text.source import SourceSet, Span
 from plangen.text.suggest import closest, listed
 
 
 class BlockBinder:
     """Binds the blocks of a tree and remembers names whose statement nobody could identify."""
 
-    def __init__(self, source: SourceFile, problems: Problems) -> None:
+    def __init__(self, sources: SourceSet, problems: Problems) -> None:
         self.problems = problems
-        self.binder = Binder(problems, lambda offset: source.line_column(offset)[0])
+        self.binder = Binder(problems, lambda span: sources.place(span).line)
         self.broken_names: set[str] = set()
         self.whole = True
 

@@ -21,6 +21,7 @@ class PartTable:
         self.spans: dict[str, Span] = {}
         self.whole = whole
         self._unknown: set[str] = set()
+        self._replaced: dict[str, Span] = {}
 
     def add(self, block: BoundBlock) -> None:
         """Enter the part of a block; the second of two equal names gives a message."""
@@ -32,10 +33,38 @@ class PartTable:
                 "PG2013",
                 f"the part `{block.name}` is defined twice",
                 block.head,
-                help="give one of them another name",
+                help=f"give one of them another name, or write `part {block.name} replaces {{`",
                 labels=(Label(self.spans[block.name], "first defined here"),),
             )
             return
+        self._enter(block)
+
+    def replace(self, block: BoundBlock) -> None:
+        """Enter a part that says it takes the place of another; there must be one."""
+        if not block.name:
+            self.whole = False
+        elif block.name in self._replaced:
+            self.problems.error(
+                "PG2013",
+                f"the part `{block.name}` is replaced twice",
+                block.head,
+                help="keep one of them",
+                labels=(Label(self._replaced[block.name], "first replaced here"),),
+            )
+        elif block.name not in self.spans and self.whole:
+            near = closest(block.name, self.spans)
+            self.problems.error(
+                "PG2032",
+                f"there is no part `{block.name}` to replace",
+                block.head,
+                help=f"a similar part exists: `{near}`" if near else "take `replaces` away",
+            )
+        else:
+            self._replaced[block.name] = block.head
+            self.parts.pop(block.name, None)
+            self._enter(block)
+
+    def _enter(self, block: BoundBlock) -> None:
         self.spans[block.name] = block.head
         part = read_part(block)
         if part is not None:

@@ -63,7 +63,11 @@ def language_words() -> Words:
                 choices.update(slot.choices)
                 clauses.update({slot.words} - {""})
                 joints.update(slot.trailing)
-    joints.update(("of", "along", "data sheet", "standard", "memory", "typical values"), BEARINGS, CORNERS)
+    joints.update(
+        ("of", "along", "data sheet", "standard", "memory", "typical values", "library", "replaces"),
+        BEARINGS,
+        CORNERS,
+    )
     return Words(
         _longest_first(BLOCKS),
         _longest_first(statements),
@@ -92,7 +96,7 @@ def patterns() -> list[tuple[str, str, str]]:
     words, known = language_words(), terminals()
     rows = [(known[name], *TERMINALS[name]) for name in TERMINALS if name != "WORD"]
     rows += [
-        (f"^{_any(('plangen', *words.blocks))}", "keyword.control.block", "Keyword.Declaration"),
+        (f"^{_any(('include', 'plangen', *words.blocks))}", "keyword.control.block", "Keyword.Declaration"),
         (f"{_INDENT}({_any(words.statements)})", "keyword.other.statement", _STATEMENT),
         (_any(words.clauses), "entity.other.attribute-name.clause", "Name.Attribute"),
         (_any(words.choices), "constant.language.choice", "Keyword.Constant"),
@@ -121,7 +125,7 @@ def _textmate_rule(match: str, scope: str, token: str) -> dict[str, Any]:
     return {"match": match, "name": f"{scope}.plangen"}
 
 
-_LEXER = '''"""A Pygments lexer for plangen designs. Generated from the grammar and the language tables; do not edit.
+_LEXER = '''"""A Pygments lexer for plangen designs. Generated from grammar and language tables; do not edit.
 
 Use: `pygmentize -x -l plangen_lexer.py:DesignLexer design.plan`
 """

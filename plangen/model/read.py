@@ -25,35 +25,49 @@ from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
 from plangen.model.design import Design
 from plangen.model.locate import Locator
+from plangen.model.merge import MergedTrees, merged_trees
 from plangen.model.names import NameTable, natural
 from plangen.model.schema.slots import NODE_KINDS, PIPE_KINDS
 from plangen.model.version import check_version
 from plangen.model.waterworks import Device, DripArea, Head, HouseDemand, Pipe, Sleeve, Source, Zone
 from plangen.syntax.read_tree import read_tree
-from plangen.syntax.tree import DesignTree
-from plangen.text.source import SourceFile
+from plangen.text.source import SourceFile, SourceSet
 
 _DEVICES = tuple(k for k in NODE_KINDS if k not in ("source", "house"))
 
 
-def read_design(source: SourceFile) -> Outcome[Design]:
-    """Return the design of a text, or every error found in one run: with an error there is no design."""
+def read_design(
+    source: SourceFile, included: tuple[SourceFile, ...] = (), all_there: bool = True
+) -> Outcome[Design]:
+    """Return the design of a text, or every error found in one run: with an error there is no design.
+
+    `included` are the texts that its include lines name, and those that these name in turn, in any order;
+    where not all of them are there, names that nothing defines stay silent.
+    """
     tree = read_tree(source)
     problems = Problems(list(tree.problems))
     if tree.value is None or not source.text.strip():
         return Outcome(None, problems.done())
-    design = _Assembly(source, tree.value, problems).design()
+    more = []
+    for file in included:
+        read = read_tree(file)
+        problems.items.extend(read.problems)
+        more += [read.value] if read.value is not None else []
+    check_version(tree.value, problems)
+    all_there = all_there and (bool(included) or not tree.value.includes)
+    merged = merged_trees(tree.value, tuple(more), all_there, problems)
+    design = _Assembly(SourceSet((source, *included)), merged, problems).design()
     outcome: Outcome[Design] = Outcome(design, problems.done())
     return Outcome(None, outcome.problems) if outcome.failed else outcome
 
 
 class _Assembly:
-    """Puts the bound blocks of one text together."""
+    """Puts the bound blocks of a design together."""
 
-    def __init__(self, source: SourceFile, tree: DesignTree, problems: Problems) -> None:
+    def __init__(self, sources: SourceSet, merged: MergedTrees, problems: Problems) -> None:
         self.problems = problems
-        check_version(tree, problems)
-        binder = BlockBinder(source, problems)
+        tree = merged.tree
+        binder = BlockBinder(sources, problems)
         self.blocks = binder.blocks(tree)
         whole = tree.whole and binder.whole
         self.names = NameTable(
@@ -65,7 +79,11 @@ class _Assembly:
         self.names.add_blocks(self.blocks)
         self.parts = PartTable(problems, whole)
         for block in self._all("part"):
-            self.parts.add(block)
+            if block.span not in merged.replacing:
+                self.parts.add(block)
+        for block in self._all("part"):
+            if block.span in merged.replacing:
+                self.parts.replace(block)
         site, project = self._one("site"), self._one("project")
         unit = site.value("coordinates", "unit") if site else None
         self.project = read_project(project, problems) if project else None

@@ -48,7 +48,8 @@ def _tree(tree: DesignTree) -> Any:
         )
         for block in tree.blocks
     )
-    return tuple(v.text for v in tree.versions), blocks
+    includes = tuple((i.name, i.library) for i in tree.includes)
+    return tuple(v.text for v in tree.versions), includes, blocks
 
 
 def _term(term: Term) -> Any:

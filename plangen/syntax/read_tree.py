@@ -6,12 +6,14 @@ and end at column 0, so that each bad line gives one message and no broken block
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from plangen.diagnostics.diagnostic import Outcome, Problems
 from plangen.parsing.grammar_cache import load_grammar
 from plangen.syntax.build_tree import Continuation, TreeBuilder
+from plangen.syntax.includes import take_includes
 from plangen.syntax.tree import Block, DesignTree, Term
 from plangen.text.source import SourceFile, Span
 
@@ -29,14 +31,30 @@ def design_parser() -> tuple[Lark, TreeBuilder]:
 
 def read_tree(source: SourceFile) -> Outcome[DesignTree]:
     """Return the tree of a design text, always with a value, and what could not be read."""
-    from lark.exceptions import LarkError
-
     problems = Problems()
     if not source.text.strip():
         problems.error(
             "PG0004", "the file is empty", Span(source.name, 0, 0), help="begin with the line `plangen 1`"
         )
         return Outcome(DesignTree(source.name, (), (), whole=False), problems.done())
+    bare, includes = take_includes(source, problems)
+    read = _parsed(bare)
+    if read.value is None or not (includes or problems.items):
+        return read
+    whole = read.value.whole and not problems.items
+    problems.items.extend(read.problems)
+    for include in includes:
+        if any(b.span.start < include.span.start < b.span.end for b in read.value.blocks):
+            problems.error(
+                "PG1013", "this line stands inside a block", include.span, help="move it before the block"
+            )
+    return Outcome(replace(read.value, includes=includes, whole=whole), problems.done())
+
+
+def _parsed(source: SourceFile) -> Outcome[DesignTree]:
+    """Return the tree of a text without include lines."""
+    from lark.exceptions import LarkError
+
     parser, builder = design_parser()
     builder.file, builder.offset = source.name, 0
     try:

@@ -81,6 +81,15 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
+class Include:
+    """One include line: the path of a file as written, or the name of a shipped library."""
+
+    name: str
+    library: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class DesignTree:
     """A whole file.
 
@@ -95,3 +104,4 @@ class DesignTree:
     broken_names: frozenset[str] = frozenset()
     whole: bool = True
     nameless: tuple[str, ...] = ()
+    includes: tuple[Include, ...] = ()

@@ -23,7 +23,7 @@ from plangen.syntax.format_statement import WIDTH
 from plangen.syntax.format_terms import quantity_text, term_text
 from plangen.syntax.read_tree import read_tree
 from plangen.syntax.tree import DesignTree, TermKind
-from plangen.text.source import SourceFile
+from plangen.text.source import SourceFile, SourceSet
 from tests.syntax.strategies import VALUES, blocks, trees
 
 EXAMPLES = ("residential", "broken", "commercial", "unmeasured")
@@ -72,7 +72,7 @@ def test_every_block_prints_reads_back_and_binds(lead: str) -> None:
     def holds(block) -> None:  # type: ignore[no-untyped-def]
         text = printed(DesignTree("d.plan", (), (block,)), key)
         problems = Problems()
-        found = BlockBinder(SourceFile.of("d.plan", text), problems).blocks(read(text))
+        found = BlockBinder(SourceSet((SourceFile.of("d.plan", text),)), problems).blocks(read(text))
         assert {p.code for p in problems.items} <= {"PG2028"}, (text, problems.items)
         assert len(found) == 1 and len(found[0].statements) == len(block.statements)
 
