@@ -6,10 +6,10 @@ without colour: F falls short, N not known, P needs a person, W waived.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from plangen.checking.finding import Finding, Status
-from plangen.sheets.font import text_box
+from plangen.sheets.font import text_box, text_width_mm
 from plangen.sheets.marks import XY, Area, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.paper import Rect, paper
@@ -45,7 +45,8 @@ def marker_group(sheet: Sheet, findings: Sequence[Finding], family: str) -> Grou
     about: dict[str, list[Finding]] = {}
     for finding in shown(findings):
         about.setdefault(finding.subject, []).append(finding)
-    labels = _label_boxes(sheet.marks)
+    # only plans have labels beside their objects; on a detail a marker stands by the title
+    labels = _label_boxes(_layers(sheet.marks))
     letters = lettering(paper(family).family)
     marks = tuple(
         _marker(name, about[name], (x, y, x + w, y + h), labels.get(name), letters.floor)
@@ -60,6 +61,8 @@ def _marker(name: str, findings: Sequence[Finding], room: Rect, label: Rect | No
     left, top, right, bottom = room
     more = f"+{len(findings) - 1}" if len(findings) > 1 else ""
     words = mark_of(findings[0]) + more
+    if text_width_mm(words, height, True) > right - left - 1.0 and more:
+        words = f"{mark_of(findings[0])}+"
     gravest = findings[0].status
     pen = {Status.FALLS_SHORT: "finding", Status.NOT_KNOWN: "thin-dash"}.get(gravest, "thin")
     marks: list[AnyMark] = [
@@ -91,6 +94,15 @@ def _nearest(a: float, b: float, c: float, d: float) -> tuple[float, float]:
         return a, d
     middle = (max(a, c) + min(b, d)) / 2
     return middle, middle
+
+
+def _layers(groups: Iterable[Group]) -> Iterator[Group]:
+    """The label layers of the plans on a sheet."""
+    for group in groups:
+        if group.role == "layer-labels":
+            yield group
+        else:
+            yield from _layers(m for m in group.marks if isinstance(m, Group))
 
 
 def _label_boxes(groups: Iterable[Group]) -> dict[str, Rect]:

@@ -44,6 +44,7 @@ class Canvas:
     anchors: list[tuple[str, float, float]] = field(default_factory=list)
     label_boxes: dict[str, Rect] = field(default_factory=dict)
     unplaced: list[str] = field(default_factory=list)
+    uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 
     def add(self, layer: str, mark: AnyMark) -> None:
         """Put a mark on a layer."""

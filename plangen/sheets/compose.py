@@ -12,6 +12,7 @@ from dataclasses import replace
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
+from plangen.sheets.callouts import details_of, with_references
 from plangen.sheets.connection import connection_panels
 from plangen.sheets.cover import cover_panels
 from plangen.sheets.details import details_panels
@@ -52,8 +53,8 @@ def compose(
 ) -> SheetSet:
     """Return the whole set. `editions` are the packs' names and editions, `digest` that of the inputs."""
     sheet_paper = paper(design.project.sheet)
-    plans = _plans(design, hydraulics, sheet_paper)
     after = _after(design, surface, hydraulics, layout, sheet_paper)
+    plans, after = _plans(design, hydraulics, sheet_paper, after)
     notes = _notes(design, [p.panel for draft in (*plans, *after) for p in draft.placed], sheet_paper)
     # the room for the code check is kept from the start: findings fill it and move nothing
     body = (*notes, *plans, *after, Draft(CHECK_SHEET, "Code check summary", (), "none"))
@@ -78,15 +79,22 @@ def plan_ids(count: int) -> tuple[str, ...]:
     return tuple(f"LI{100 + n if n <= 10 else 150 + n}" for n in range(1, count + 1))
 
 
-def _plans(design: Design, hydraulics: Hydraulics, sheet_paper: Paper) -> tuple[Draft, ...]:
-    found = plan_sheets(design, hydraulics, sheet_paper.family, room_of(sheet_paper), plan_ids)
-    return tuple(
+def _plans(
+    design: Design, hydraulics: Hydraulics, sheet_paper: Paper, after: Sequence[Draft]
+) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
+    """The plan sheets, and the later sheets with the plans that call their details."""
+    details = details_of(after)
+    found = plan_sheets(design, hydraulics, sheet_paper.family, room_of(sheet_paper), plan_ids, details)
+    calls = {detail: [sheet.id for sheet in found if detail in sheet.called] for detail in details}
+    letters = lettering(sheet_paper.family)
+    plans = tuple(
         replace(
             draft_of((Placed(sheet.panel, 0.0, 0.0),), sheet_paper, sheet.id, sheet.panel.title),
             paper_per_ground=sheet.per_m,
         )
         for sheet in found
     )
+    return plans, tuple(with_references(draft, calls, letters) for draft in after)
 
 
 def _after(

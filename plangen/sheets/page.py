@@ -6,14 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.model.design import Project
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.frame import Identity, frame_marks, status_box
-from plangen.sheets.labels import overlap
+from plangen.sheets.labels import MARKER_H, MARKER_W, overlap
 from plangen.sheets.marks import Circle, Drawn, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, joined
 from plangen.sheets.paper import Paper, Rect
 from plangen.sheets.pens import Lettering, lettering
 
 GAP = 6.0
+CALLED_ON = "called-on"  # name of the room for the plans that call a detail
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,8 @@ def titled(panel: Panel, number: int, sheet_id: str, letters: Lettering) -> Pane
     ]
     if panel.scale:
         marks.append(Text(x, y + small * 1.5, f"SCALE: {panel.scale}", small))
+    scale_width = text_width_mm(f"SCALE: {panel.scale}", small) if panel.scale else 0.0
+    rooms = _title_rooms(panel, x + scale_width + small, y + small * 0.5, letters)
     drawn = (
         Noted("view-title", panel.title, "", x, y),
         *((Noted("view-scale", panel.scale, "", x, y),) if panel.scale else ()),
@@ -79,8 +83,36 @@ def titled(panel: Panel, number: int, sheet_id: str, letters: Lettering) -> Pane
         panel.scale,
         panel.callouts,
         panel.anchors,
-        panel.rooms,
+        (*panel.rooms, *rooms),
     )
+
+
+def detail_group(panel: Panel) -> Group | None:
+    """Return the group of the detail that a panel shows, titled or not, or None for another kind of panel."""
+    inner = panel.group
+    if inner.role == "view" and isinstance(inner.marks[0], Group):
+        inner = inner.marks[0]
+    return inner if inner.role.startswith("detail-") else None
+
+
+def _title_rooms(
+    panel: Panel, x: float, y: float, letters: Lettering
+) -> tuple[tuple[str, float, float, float, float], ...]:
+    """Room beside a detail's scale: for the plans that call it, then for markers of what it shows."""
+    group, small = detail_group(panel), letters.floor
+    if group is None:
+        return ()
+    called = text_width_mm("CALLED ON LI101", small) + 0.2
+    rooms = [(CALLED_ON, x, y, called, small)]
+    wide, tall = (side * small / 2.0 for side in (MARKER_W, MARKER_H))
+    x += called + small
+    shown = [group.object, *(d.object for d in panel.drawn if d.what in ("symbol", "trench"))]
+    for name in dict.fromkeys(name for name in shown if name):
+        if x + wide > panel.width_mm:
+            break
+        rooms.append((name, x, y + small / 2 - tall / 2, wide, tall))
+        x += wide + 0.6
+    return tuple(rooms)
 
 
 def packed(panels: Sequence[Panel], width: float, height: float) -> tuple[tuple[Placed, ...], ...]:

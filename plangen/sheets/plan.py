@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plangen.hydraulics.results import Hydraulics
 from plangen.model.design import Design
+from plangen.sheets.callouts import Detail, draw_callouts
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
@@ -29,6 +30,7 @@ class PlanSheet:
     id: str
     panel: Panel
     per_m: float
+    called: tuple[Detail, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +50,12 @@ def plan_sheets(
     family: str,
     room: tuple[float, float],
     ids_of: Callable[[int], Sequence[str]],
+    details: Sequence[Detail] = (),
 ) -> tuple[PlanSheet, ...]:
     """Return the plan on as few sheets as show every object of the work with its label.
 
-    `ids_of` gives the sheet ids for a number of sheets; match lines name the neighbours by them. Where a
+    `ids_of` gives the sheet ids for a number of sheets; match lines name the neighbours by them. `details`
+    are called by bubbles at their objects. Where a
     label finds no room at the scale that fits one sheet, a larger scale with match lines is tried.
     """
     letters = lettering(family)
@@ -63,10 +67,7 @@ def plan_sheets(
             break
         drawing = _draw(design, hydraulics, letters, cut, tuple(ids_of(len(cut.views))))
         best = drawing if len(drawing.missing) < len(best.missing) else best
-    return tuple(
-        PlanSheet(sheet_id, _panel(design, letters, room, best, i), best.cut.views[i].per_m)
-        for i, sheet_id in enumerate(best.ids)
-    )
+    return tuple(_sheet(design, letters, room, best, i, details) for i in range(len(best.ids)))
 
 
 def _draw(
@@ -89,10 +90,16 @@ def _draw(
     return _Drawing(cut, tuple(canvases), tuple(matches), ids, tuple(sorted((unplaced & work) - lettered)))
 
 
-def _panel(
-    design: Design, letters: Lettering, room: tuple[float, float], drawing: _Drawing, index: int
-) -> Panel:
+def _sheet(
+    design: Design,
+    letters: Lettering,
+    room: tuple[float, float],
+    drawing: _Drawing,
+    index: int,
+    details: Sequence[Detail],
+) -> PlanSheet:
     canvas, cut = drawing.canvases[index], drawing.cut
+    links, called = draw_callouts(canvas, details)
     rooms = keep_marker_rooms(canvas)
     band = band_panels(design, letters, room, cut, index, plan_notes(design, canvas))
     marks = (*canvas.marks(), *drawing.matches[index], *(p.group for p in band))
@@ -100,4 +107,5 @@ def _panel(
     title = "Irrigation plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
     scale = scale_name(cut.views[index].denominator, design.project.units)
     group = Group("irrigation-plan", marks, title=title)
-    return Panel(group, drawn, room[0], room[1], title, scale, (), tuple(canvas.anchors), rooms)
+    panel = Panel(group, drawn, room[0], room[1], title, scale, links, tuple(canvas.anchors), rooms)
+    return PlanSheet(drawing.ids[index], panel, cut.views[index].per_m, called)

@@ -56,6 +56,8 @@ def plan_notes(design: Design, canvas: Canvas) -> tuple[str, ...]:
         "Buried lines are from records, not from a locate: hand-dig near them.",
         wire_note(design),
     ]
+    if canvas.uncalled:
+        notes.append("Details: " + ", ".join(canvas.uncalled) + ".")
     if canvas.unplaced:
         notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
     return tuple(n for n in notes if n)
