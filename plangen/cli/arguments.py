@@ -60,7 +60,9 @@ def _rules(command: argparse.ArgumentParser) -> None:
 def _check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     command = _command(commands, "check", "check designs against their rule packs")
     command.add_argument("designs", metavar="DESIGN", nargs="+", type=Path, help="a design file")
-    command.add_argument("--output", choices=("text", "json"), default="text", help="form of the result")
+    command.add_argument(
+        "--output", choices=("text", "json", "sarif", "junit"), default="text", help="form of the result"
+    )
     _rules(command)
 
 

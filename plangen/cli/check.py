@@ -22,6 +22,14 @@ def check_command(arguments: argparse.Namespace) -> Exit:
         say_problems(run, path)
     if arguments.output == "json":
         sys.stdout.write(json_text([run for _, run in runs]))
+    elif arguments.output == "sarif":
+        from plangen.cli.findings_sarif import sarif_text
+
+        sys.stdout.write(sarif_text((shown_folder(path), run) for path, run in runs))
+    elif arguments.output == "junit":
+        from plangen.cli.findings_junit import junit_text
+
+        sys.stdout.write(junit_text((shown_folder(path), run) for path, run in runs))
     else:
         texts = [
             run_text(run, run.checked, shown_folder(path), paint_for(sys.stdout))
