@@ -95,7 +95,7 @@ def _break(
     running = _most_running(cases, sensor)
     trip = sensor.trip.si if sensor is not None and sensor.trip is not None else None
     name = sensor.name if sensor is not None else ""
-    network = _broken(ready, found, node, pipe)
+    network = broken_network(ready, found, node, pipe)
     if isinstance(network, str):
         return Break(pipe, None, (), name, trip, running, None, network)
     solved = solve(network)
@@ -113,7 +113,7 @@ def _most_running(cases: Sequence[CaseResult], sensor: Device | None) -> float |
     return max(flows, default=None)
 
 
-def _broken(ready: Assembly, found: Branches, node: str, pipe: str) -> Network | str:
+def broken_network(ready: Assembly, found: Branches, node: str, pipe: str) -> Network | str:
     """Return the network up to the break: an open end, the house shut, loss curves carried on."""
     zones = [z for z in ready.design.zones if z.valve in ready.wiring.bridges]
     for zone in zones:

@@ -15,7 +15,7 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Device, DripArea, Head, Pipe
 
 # Kinds of device that are only a place where pipes meet or end.
-JUNCTION_KINDS = ("tap", "tee", "drain", "blow-out")
+JUNCTION_KINDS = ("tap", "tee", "drain", "blow-out", "quick-coupler")
 # A joint this near a named stop is at the stop.
 _SAME_PLACE_M = 1e-3
 
