@@ -6,12 +6,13 @@ Widths are ground widths drawn to scale. Where they come from stands beside each
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
-from plangen.geometry.point import Point, at, inside, nearest_on_path, polygon_centre
+from plangen.geometry.near import Near
+from plangen.geometry.point import Point, at, inside, polygon_centre
 from plangen.model.design import Design
-from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.marks import Group, Line, Segments
@@ -24,6 +25,7 @@ HAND_DIG_M = 2 * FOOT_M
 # Spoil at least 2 ft back from the edge of the trench: 29 CFR 1926.651(j)(2)
 SPOIL_BACK_M = 2 * FOOT_M
 _SHORTEST_M = 10 * FOOT_M  # a run shorter than this shows no spoil line: the next run's serves
+_CROWDED_M = 0.5  # spoil this near another trench falls into it (common practice, no source)
 _BANK_M = 4 * FOOT_M  # how far out the spoil is thought to reach when the side is chosen
 
 
@@ -59,13 +61,14 @@ def draw_hand_dig(canvas: Canvas, design: Design) -> None:
 
 def draw_spoil(canvas: Canvas, design: Design) -> None:
     """Draw, along each long run of trench, the line that spoil stays behind, on the better side."""
+    ground = Ground.of(design)
     for pipe in design.pipes:
         if not dug(pipe):
             continue
         for a, b in pairwise(stop.point for stop in pipe.route):
             if math.dist(a, b) < _SHORTEST_M:
                 continue
-            side = spoil_side(design, a, b)
+            side = spoil_side(ground, a, b)
             line = _beside(a, b, side * SPOIL_BACK_M)
             for piece in canvas.path(line):
                 title = f"Spoil of {pipe.name} beyond this line"
@@ -73,14 +76,34 @@ def draw_spoil(canvas: Canvas, design: Design) -> None:
                 canvas.note("line", "spoil", pipe.name, piece[0])
 
 
-def spoil_side(design: Design, a: Point, b: Point) -> int:
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What spoil must keep off: a design, its buried lines, and its trenches."""
+
+    design: Design
+    buried: Near
+    trenches: Near
+
+    @staticmethod
+    def of(design: Design) -> Ground:
+        """Return the ground of a design, its lines sorted into squares once."""
+        dug_routes = [tuple(stop.point for stop in pipe.route) for pipe in design.pipes if dug(pipe)]
+        return Ground(
+            design,
+            Near.of([route for _, route in buried_lines(design)], HAND_DIG_M),
+            Near.of([route for route in dug_routes if len(route) > 1], _CROWDED_M),
+        )
+
+
+def spoil_side(ground: Ground, a: Point, b: Point) -> int:
     """Return -1 (left of the run from a to b) or 1 (right): where spoil lies clear of more things."""
-    return min((-1, 1), key=lambda side: (_harm(design, a, b, side), _house_near(design, a, b, side), side))
+    design = ground.design
+    return min((-1, 1), key=lambda side: (_harm(ground, a, b, side), _house_near(design, a, b, side), side))
 
 
-def _harm(design: Design, a: Point, b: Point, side: int) -> int:
+def _harm(ground: Ground, a: Point, b: Point, side: int) -> int:
     """Count what a bank of spoil on that side would lie on, at three places along the run."""
-    harm = 0
+    design, harm = ground.design, 0
     for share in (0.2, 0.5, 0.8):
         for out in (SPOIL_BACK_M, _BANK_M):
             c, d = _beside(a, b, side * out)
@@ -90,21 +113,9 @@ def _harm(design: Design, a: Point, b: Point, side: int) -> int:
             harm += sum(1 for area in design.site.planting if area.kind == "bed" and inside(p, area.outline))
             lot = design.site.lot
             harm += 5 if lot is not None and not inside(p, lot.outline) else 0
-            harm += sum(2 for _, route in buried_lines(design) if nearest_on_path(p, route)[0] < HAND_DIG_M)
-            harm += sum(2 for other in _other_trenches(design, a, b) if nearest_on_path(p, other)[0] < 0.5)
+            harm += 2 * len(ground.buried.about(p))
+            harm += sum(2 for other in ground.trenches.about(p) if (a, b) not in set(pairwise(other)))
     return harm
-
-
-def _other_trenches(design: Design, a: Point, b: Point) -> Iterator[tuple[Point, ...]]:
-    for pipe in design.pipes:
-        route = tuple(stop.point for stop in pipe.route)
-        if _digs(pipe, a, b):
-            yield route
-
-
-def _digs(pipe: Pipe, a: Point, b: Point) -> bool:
-    points = [stop.point for stop in pipe.route]
-    return dug(pipe) and (a, b) not in list(pairwise(points)) and len(points) > 1
 
 
 def _house_near(design: Design, a: Point, b: Point, side: int) -> float:

@@ -15,7 +15,7 @@ from plangen.quantity.dimension import FOOT_M
 from plangen.sheets.marks import Line
 from plangen.sheets.stakes import Stake, stakes
 from plangen.sheets.staking import staking_panels
-from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, spoil_side
+from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, Ground, spoil_side
 from tests.sheets.details_measures import stages
 from tests.sheets.sheet_set import composed, groups, sheet, texts
 
@@ -74,7 +74,7 @@ def test_spoil_lies_two_feet_off_and_not_on_the_house() -> None:
     assert main is not None
     # the second run of P8 goes north along x = 12, two feet west of the house: its spoil goes to the west
     a, b = main.route[1].point, main.route[2].point
-    assert spoil_side(design, a, b) == -1
+    assert spoil_side(Ground.of(design), a, b) == -1
     page = sheet(composed()[1], "LI121")
     house = next(g for top in page.marks for g in groups(top) if g.role == "area-building")
     outline = next(m.points for m in house.marks if hasattr(m, "fill") and m.fill == "white")
