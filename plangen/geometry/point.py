@@ -74,6 +74,20 @@ def nearest_on_path(p: Point, points: Sequence[Point]) -> tuple[float, float, Po
     return best
 
 
+def foot(p: Point, points: Sequence[Point]) -> Point | None:
+    """Return the nearest place on a polyline that lies at right angles to it from `p`, or None."""
+    best: tuple[float, Point] | None = None
+    for a, b in pairwise(points):
+        square = (b.x - a.x) ** 2 + (b.y - a.y) ** 2
+        share = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / square if square else -1.0
+        # A micrometre beyond an end is still at that end: coordinates are rounded when they are written.
+        if -1e-6 <= share * math.sqrt(square) <= math.sqrt(square) + 1e-6:
+            found = at(a.x + share * (b.x - a.x), a.y + share * (b.y - a.y))
+            if best is None or distance(p, found) < best[0]:
+                best = (distance(p, found), found)
+    return best[1] if best else None
+
+
 def polygon_area(points: Sequence[Point]) -> float:
     """Return the signed area of a closed polygon, positive if counter-clockwise."""
     return 0.5 * sum(a.x * b.y - b.x * a.y for a, b in zip(points, [*points[1:], points[0]], strict=True))
@@ -103,8 +117,21 @@ def inside(p: Point, points: Sequence[Point]) -> bool:
 
 def distance_to_polygon(p: Point, points: Sequence[Point]) -> float:
     """Return the distance from p to the edge of a closed polygon, negative inside."""
-    d = nearest_on_path(p, [*points, points[0]])[0]
-    return -d if inside(p, points) else d
+    # one loop for distance and side: this is asked ten thousand times a design
+    x, y = p
+    least, found = math.inf, False
+    ax, ay = points[-1]
+    for bx, by in points:
+        dx, dy = bx - ax, by - ay
+        square = dx * dx + dy * dy
+        t = ((x - ax) * dx + (y - ay) * dy) / square if square else 0.0
+        t = 0.0 if t < 0.0 else 1.0 if t > 1.0 else t
+        ex, ey = ax + t * dx - x, ay + t * dy - y
+        least = min(least, ex * ex + ey * ey)
+        if (ay > y) != (by > y) and x < dx * (y - ay) / dy + ax:
+            found = not found
+        ax, ay = bx, by
+    return -math.sqrt(least) if found else math.sqrt(least)
 
 
 def in_arc(bearing: float, start: float, end: float) -> bool:
