@@ -52,6 +52,8 @@ def measure_wire_drops(design: Design) -> tuple[WireDrop, ...]:
     found = []
     for run in wiring.runs:
         device = design.device(run.device)
+        if device is not None and device.kind == "flow-sensor":
+            continue  # a sensor's cable carries a signal, not the current of a coil
         part = device.part if device is not None else None
         current = part.current if part is not None else None
         inrush = part.inrush if part is not None else None
