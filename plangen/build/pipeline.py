@@ -1,4 +1,5 @@
-"""The stages in order, on one screen. Texts in, everything known of the job out; reads and writes nothing.
+"""The stages in order, on one screen. Texts in, everything known of the job out; reads and writes nothing
+but the user's own cache.
 
 Stop points: errors in the design or in a pack stop before any finding; water that cannot be solved does
 not, since most rules need none of it; findings never stop the drawing.
@@ -13,10 +14,10 @@ from typing import TypeVar
 from plangen.build.digest import SHORT, inputs_digest
 from plangen.build.drawn_on import places_of
 from plangen.build.inputs import Input
+from plangen.build.pack_cache import cached_packs
 from plangen.build.pack_texts import pack_name
 from plangen.checking.check import check
 from plangen.checking.finding import Finding
-from plangen.checking.load import load_packs
 from plangen.checking.packs import CheckedPack
 from plangen.checking.places import with_places
 from plangen.diagnostics.diagnostic import Diagnostic, Outcome
@@ -92,12 +93,10 @@ def run_stages(
     if design is None or not_read:
         return _stopped(run, problems, None)
     step("reading the rule packs")
-    texts = {pack_name(p): p.source for p in packs}
-    loaded = _take(_load(design, texts), problems)
+    loaded = _take(_load(design, {pack_name(p): p.source for p in packs}), problems)
     if loaded is None:
         return _stopped(run, problems, design)
-    chained = {name for pack in loaded for name in pack.chain} | {pack.name for pack in loaded}
-    used = tuple(p for p in packs if pack_name(p) in chained)
+    used = _used(packs, loaded)
     digest = inputs_digest(tuple(i.source for i in (*inputs, *used)))
 
     step("solving the water")
@@ -128,6 +127,12 @@ def run_stages(
     return Run(run.name, sources, run.inputs, used, tuple(problems), design, checked)
 
 
+def _used(packs: tuple[Input, ...], loaded: tuple[CheckedPack, ...]) -> tuple[Input, ...]:
+    """Return the packs in force and those they amend, as read."""
+    chained = {name for pack in loaded for name in pack.chain} | {pack.name for pack in loaded}
+    return tuple(p for p in packs if pack_name(p) in chained)
+
+
 def _stopped(run: Run, problems: list[Diagnostic], design: Design | None) -> Run:
     return replace(run, problems=tuple(problems), design=design)
 
@@ -135,7 +140,7 @@ def _stopped(run: Run, problems: list[Diagnostic], design: Design | None) -> Run
 def _load(design: Design, texts: dict[str, SourceFile]) -> Outcome[tuple[CheckedPack, ...]]:
     names = design.project.jurisdictions
     if names:
-        return load_packs(names, texts, VOCABULARY, VERSION, design.project.span)
+        return cached_packs(names, texts, VOCABULARY, VERSION, design.project.span)
     fault = Diagnostic(
         "PG0010",
         "the project names no `jurisdiction`, so no rule would be checked",
