@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from plangen.build.pack_cache import cached_packs
 from plangen.build.pack_texts import pack_name, read_packs
-from plangen.checking.load import load_packs
 from plangen.checking.packs import CheckedPack, Rule
 from plangen.diagnostics.diagnostic import Diagnostic
 from plangen.facts.vocabulary import VERSION, VOCABULARY
@@ -48,7 +48,7 @@ def read_rule_book(folders: Iterable[Path] = ()) -> RuleBook:
     packs: list[CheckedPack] = []
     problems = list(read.problems)
     for name in sorted(texts):
-        loaded = load_packs((name,), texts, VOCABULARY, VERSION)
+        loaded = cached_packs((name,), texts, VOCABULARY, VERSION)
         problems += [p for p in loaded.problems if p not in problems]
         packs += loaded.value or ()
     return RuleBook(tuple(packs), tuple(problems), SourceSet(tuple(i.source for i in inputs)))
