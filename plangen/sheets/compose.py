@@ -128,7 +128,9 @@ def _after(
         draft
         for first, title, panels in groups
         if panels
-        for draft in drafts(tuple(map(without_foreign_symbols, panels)), sheet_paper, first, title)
+        for draft in drafts(
+            tuple(map(without_foreign_symbols, panels)), sheet_paper, first, title, first == "LI501"
+        )
     )
 
 
@@ -157,8 +159,9 @@ def _covers(
 ) -> tuple[Draft, ...]:
     """The cover, and more general sheets when its tables run on."""
     index = (("G-001", "Cover"), *((d.id, d.title) for d in body))
-    panels = cover_panels(
-        design, hydraulics, lettering(sheet_paper.family), room_of(sheet_paper, titled=False), index, editions
-    )
+    letters, room = lettering(sheet_paper.family), room_of(sheet_paper, titled=False)
+    panels = cover_panels(design, hydraulics, replace(letters, note=letters.body), room, index, editions)
+    if len(panels) > 1 or panels[0].height_mm > room[1]:
+        panels = cover_panels(design, hydraulics, letters, room, index, editions)
     first = draft_of((Placed(panels[0], 0.0, 0.0),), sheet_paper, "G-001", "Cover")
     return (first, *drafts(panels[1:], sheet_paper, "G-002", "Cover, continued"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from plangen.geometry.point import Point, bounds, polygon_area
+from plangen.geometry.point import polygon_area
 from plangen.hydraulics.results import Hydraulics
 from plangen.model.design import Design
 from plangen.model.schema.ground import QUESTIONS
@@ -12,14 +12,13 @@ from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
 from plangen.quantity.quantity import Quantity
 from plangen.sheets.assumptions import assumptions
+from plangen.sheets.cover_sketch import sketch_panel
 from plangen.sheets.frame import CAUTION, NOT_APPROVED
-from plangen.sheets.marks import Area, CallOut, Group, Line, Text
-from plangen.sheets.panel import AnyMark, Noted, Panel, joined, moved_group
+from plangen.sheets.marks import CallOut, Group, Line, Text
+from plangen.sheets.panel import AnyMark, Noted, Panel, joined
 from plangen.sheets.paragraphs import notes_panel, paragraph, paragraph_height
 from plangen.sheets.pens import Lettering
-from plangen.sheets.scalebar import north_arrow
 from plangen.sheets.schedule_words import UNKNOWN, head_pressure, say, say_si
-from plangen.sheets.shapes import rectangle
 from plangen.sheets.tables import Column, Row, Table, table_pages, table_panel
 
 GAP = 5.0
@@ -48,7 +47,6 @@ def cover_panels(
     middle = [
         _index(index, letters, column),
         _codes(editions, letters, column),
-        _vicinity(design, letters, column),
     ]
     right_notes = [CAUTION, NOT_APPROVED, *_STATEMENTS]
     right = [notes_panel("Cautions and standing of this set", right_notes, column, letters.note)]
@@ -57,6 +55,12 @@ def cover_panels(
     used = top + right[0].height_mm + GAP
     pages = table_pages(admitted, letters.note, max(height - used, 40.0), column)
     right.append(pages[0])
+    sketch = sketch_panel(design, letters, column)
+    shortest = min((left, middle, right), key=lambda panels: sum(p.height_mm + GAP for p in panels))
+    if top + sum(p.height_mm + GAP for p in shortest) + sketch.height_mm <= height:
+        shortest.append(sketch)
+    else:
+        pages = (*pages, sketch)
     parts = [(head, 0.0, 0.0)]
     for i, panels in enumerate((left, middle, right)):
         y = top
@@ -210,39 +214,3 @@ def _assumption_table(design: Design, hydraulics: Hydraulics) -> Table:
         "Values measured, declared by the designer, or from a named data sheet or standard are not listed.",
         "None.",
     )
-
-
-def _vicinity(design: Design, letters: Lettering, width: float) -> Panel:
-    """The lot on its street, not to scale; a location map is the applicant's to attach."""
-    site, height = design.site, letters.note
-    tall = width * 0.62
-    top = height * 1.25 * 1.62 + height * 0.5
-    marks: list[AnyMark] = [
-        Text(0.0, height * 1.25, "VICINITY (NOT TO SCALE)", height * 1.25, bold=True),
-        Area(rectangle(0.0, top, width, top + tall), "thin"),
-    ]
-    points: tuple[Point, ...] = site.lot.outline if site.lot else ()
-    if points:
-        west, south, east, north = bounds(points)
-        k = (tall - height * 6.0) / max(north - south, east - west, 1.0)
-        cx, cy = width / 2, top + tall / 2 - height * 0.6
-
-        def to(p: Point) -> tuple[float, float]:
-            return cx + (p.x - (west + east) / 2) * k, cy - (p.y - (south + north) / 2) * k
-
-        marks.append(Area(tuple(to(p) for p in points), "medium"))
-        for area in site.paving:
-            marks.append(Area(tuple(to(p) for p in area.outline), "paving", "pale"))
-        for area in site.buildings:
-            marks.append(Area(tuple(to(p) for p in area.outline), "building", "grey"))
-    words = design.project.address or "Address not given"
-    street = f"{site.street} at the lot's water meter side. " if site.street else ""
-    marks.append(Text(width / 2, top + tall - height * 0.7, words, height, "middle"))
-    arrow = north_arrow(0.0, site.north_deg, height * 1.8, height)
-    note = f"{street}Attach a location map if the authority asks for one."
-    texts = paragraph(note, 0.0, top + tall + height * 0.7, width, height)
-    marks.extend(texts)
-    marks.append(moved_group(arrow.group, width - arrow.width_mm - 1.0, top + 1.0))
-    bottom = top + tall + height * 0.7 + paragraph_height(note, width, height)
-    drawn = (Noted("vicinity", "lot", "", 0.0, top), Noted("north-arrow", "vicinity", "", width - 10.0, top))
-    return Panel(Group("vicinity", tuple(marks), title="Vicinity"), drawn, width, bottom)

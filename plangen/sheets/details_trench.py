@@ -28,7 +28,7 @@ from plangen.sheets.pens import Lettering
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.viewport import DETAIL_SCALES
 
-ROOM_MM = 78.0  # height of the deepest section, which fixes the scale of all of them
+ROOM_MM = 50.0  # height of the deepest section, which fixes the scale of all of them
 _HALF_M = 0.15  # half of the drawn width: a picture only, lettered as not stated
 _BED_M = 0.08
 
@@ -206,9 +206,9 @@ def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: flo
             Label(s.at(_HALF_M * 0.8, -0.05), f"PAVING {sleeve.under}, THICKNESS {NOT_STATED}", sleeve.under)
         )
     else:
-        out.append(Label(s.at(_HALF_M * 0.6, -top * 0.30), "BACKFILL IN COMPACTED LAYERS, AFTER INSPECTION"))
-    out.append(Label(s.at(_HALF_M * 0.6, -top * 0.82), "SELECT SOIL BY HAND, FREE OF STONES"))
-    out.append(Label(s.at(_HALF_M * 0.6, floor + _BED_M / 2), f"BEDDING FREE OF STONES, DEPTH {NOT_STATED}"))
+        out.append(Label(s.at(_HALF_M * 0.6, -top * 0.30), "COMPACT IN LAYERS AFTER INSPECTION"))
+    out.append(Label(s.at(_HALF_M * 0.6, -top * 0.82), "STONE-FREE SOIL BY HAND"))
+    out.append(Label(s.at(_HALF_M * 0.6, floor + _BED_M / 2), f"BEDDING, DEPTH {NOT_STATED}"))
     out.append(Label((x_r, s.at(0, floor * 0.62)[1]), f"TRENCH WIDTH {NOT_STATED}"))
     return out
 
@@ -236,7 +236,7 @@ def _wire_and_frost(
         else:
             labels.append(Label(s.at(_HALF_M * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name))
     if t.pipe.role != "lateral":
-        labels.append(Label(s.at(_HALF_M * 0.3, floor * 0.45), f"TRACER, WARNING TAPE {NOT_STATED}"))
+        labels.append(Label(s.at(_HALF_M * 0.3, floor * 0.45), f"TAPE, TRACER {NOT_STATED}"))
     if frost is not None and frost.si < -floor + 0.2:
         y = s.at(0, -frost.si)[1]
         line = Line(((s.at(-wide, 0)[0], y), (s.at(wide, 0)[0], y)), "centre")

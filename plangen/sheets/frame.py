@@ -207,15 +207,30 @@ def _revisions(column: _Column, project: Project) -> None:
     column.y += small * LINE + 0.6
     for revision in project.revisions[-3:]:
         answers = f" (answers {revision.answers})" if revision.answers else ""
-        words = f"{revision.label}   {revision.date.isoformat()}   {revision.text}{answers}"
-        lines = wrapped(words, column.right - column.left - 2.8, small)
+        words = f"{revision.date.isoformat()}   {revision.text}{answers}"
+        indent = delta_size(small) + 2.2
+        lines = wrapped(words, column.right - column.left - 1.4 - indent, small)
+        marks.append(delta(column.left + 1.4, column.y + 0.4, revision.label, small))
         marks.extend(
-            Text(column.left + 1.4, column.y + small * (1.3 + i * LINE), line, small)
+            Text(column.left + indent, column.y + small * (1.9 + i * LINE), line, small)
             for i, line in enumerate(lines)
         )
-        column.y += len(lines) * small * LINE + 0.4
+        column.y += max(len(lines) * small * LINE + small * 0.7, delta_size(small) + 0.6)
     column.marks.append(Group("revision-block", tuple(marks), title="Revisions"))
     column.drawn.append(Noted("revision-block", "revisions", "", column.left, y))
+
+
+def delta_size(height: float) -> float:
+    """Return the width and height of a revision's triangle around a letter of that height."""
+    return height * 2.5
+
+
+def delta(left: float, top: float, label: str, height: float) -> Group:
+    """Return a revision's mark: a triangle about its letter, lettered at `height`."""
+    size = delta_size(height)
+    outline = ((left, top + size), (left + size / 2, top), (left + size, top + size))
+    letter = Text(left + size / 2, top + size - height * 0.35, drawable(label), height, "middle", True)
+    return Group("delta", (Area(outline, "thin", "white"), letter), title=f"Revision {label}")
 
 
 def _small_print(column: _Column, who: Identity) -> None:

@@ -115,16 +115,23 @@ def _title_rooms(
     return tuple(rooms)
 
 
-def packed(panels: Sequence[Panel], width: float, height: float) -> tuple[tuple[Placed, ...], ...]:
-    """Return the panels placed on as many pages as they need, in order, each high and left as it fits."""
+def packed(
+    panels: Sequence[Panel], width: float, height: float, loose: bool = False
+) -> tuple[tuple[Placed, ...], ...]:
+    """Return the panels placed on as many pages as they need, in order, each high and left as it fits.
+
+    `loose`: a panel may fill a gap of an earlier page, for drawings that need not be read in order.
+    """
     pages: list[list[Placed]] = [[]]
     for panel in panels:
-        spot = _spot(pages[-1], panel, width, height)
-        if spot is None and pages[-1]:
-            pages.append([])
-            spot = _spot([], panel, width, height)
-        x, y = spot if spot is not None else (0.0, 0.0)
-        pages[-1].append(Placed(panel, x, y))
+        tried = pages if loose else pages[-1:]
+        found = next(((p, s) for p in tried if (s := _spot(p, panel, width, height)) is not None), None)
+        if found is None:
+            if pages[-1]:
+                pages.append([])
+            found = pages[-1], (0.0, 0.0)
+        page, (x, y) = found
+        page.append(Placed(panel, x, y))
     return tuple(tuple(page) for page in pages if page)
 
 
@@ -153,14 +160,16 @@ def draft_of(panels: Sequence[Placed], paper: Paper, sheet_id: str, title: str) 
     return Draft(sheet_id, title, placed, _scale_of(placed))
 
 
-def drafts(panels: Sequence[Panel], paper: Paper, first_id: str, title: str) -> tuple[Draft, ...]:
-    """Return drafts holding the panels, packed in order; ids count on from `first_id` (`LI501`, `LI502`)."""
+def drafts(
+    panels: Sequence[Panel], paper: Paper, first_id: str, title: str, loose: bool = False
+) -> tuple[Draft, ...]:
+    """Return drafts holding the panels, packed; ids count on from `first_id` (`LI501`, `LI502`)."""
     width, height = room_of(paper, titled=False)
     letters = lettering(paper.family)
     # packed with room for their titles; the numbers are lettered once it is known which sheet they are on
     sized = [titled(p, 0, "", letters) for p in panels]
     own = {id(s): p for s, p in zip(sized, panels, strict=True)}
-    pages = packed(sized, width, height)
+    pages = packed(sized, width, height, loose)
     out: list[Draft] = []
     for n, page in enumerate(pages):
         words = title if len(pages) == 1 else f"{title}, {n + 1} of {len(pages)}"

@@ -146,7 +146,7 @@ def takeoff_table(layout: Layout) -> Table:
         Column("Size"),
         Column("Quantity", "end"),
         Column("Unit"),
-        Column("Note", widest=44.0),
+        Column("Note", widest=84.0),
     )
     return Table(
         "Material takeoff", "takeoff", columns, rows, "Product submitted: to be filled in by the installer."

@@ -1,0 +1,80 @@
+"""The cover's sketch of the lot: its outline, buildings, paving, the water source and the street, north up.
+
+Not to scale and no map: a location map is the applicant's to attach.
+"""
+
+from __future__ import annotations
+
+from plangen.geometry.point import Point, bounds
+from plangen.model.design import Design
+from plangen.sheets.font import text_width_mm
+from plangen.sheets.marks import XY, Area, Circle, Group, Text
+from plangen.sheets.panel import AnyMark, Noted, Panel, moved_group
+from plangen.sheets.paragraphs import paragraph, paragraph_height
+from plangen.sheets.pens import Lettering
+from plangen.sheets.scalebar import north_arrow
+from plangen.sheets.shapes import rectangle
+
+_TITLE = "SKETCH OF THE LOT (NOT TO SCALE)"
+_SHOWN = (
+    "Heavy line: lot. Grey: building. Pale: paving. Dot: where the water comes from. This is no map of the"
+    " vicinity: attach a location map if the authority asks for one."
+)
+
+
+def sketch_panel(design: Design, letters: Lettering, width: float) -> Panel:
+    """Return the sketch with what it shows told under it."""
+    height = letters.note
+    tall = width * 0.62
+    top = height * 1.25 * 1.62 + height * 0.5
+    marks: list[AnyMark] = [
+        Text(0.0, height * 1.25, _TITLE, height * 1.25, bold=True),
+        Area(rectangle(0.0, top, width, top + tall), "thin"),
+    ]
+    marks.extend(_ground(design, height, width, top, tall))
+    words = design.project.address or "Address not given"
+    marks.append(Text(1.2, top + height * 1.6, words, height))
+    arrow = north_arrow(0.0, design.site.north_deg, height * 1.8, height)
+    marks.append(moved_group(arrow.group, width - arrow.width_mm - 1.0, top + 1.0))
+    below = top + tall + height * 0.7
+    marks.extend(paragraph(_SHOWN, 0.0, below, width, height))
+    bottom = below + paragraph_height(_SHOWN, width, height)
+    drawn = (Noted("vicinity", "lot", "", 0.0, top), Noted("north-arrow", "vicinity", "", width - 10.0, top))
+    return Panel(Group("vicinity", tuple(marks), title="Sketch of the lot"), drawn, width, bottom)
+
+
+def _ground(design: Design, height: float, width: float, top: float, tall: float) -> list[AnyMark]:
+    site, source = design.site, design.source
+    lot = site.lot.outline if site.lot else ()
+    if not lot:
+        return [Text(width / 2, top + tall / 2, "Lot not given", height, "middle")]
+    shown = (*lot, source.point) if source else lot
+    west, south, east, north = bounds(shown)
+    k = min((tall - height * 7.0) / max(north - south, 1.0), (width - height * 24.0) / max(east - west, 1.0))
+    cx, cy = width / 2, top + tall / 2
+
+    def to(p: Point) -> XY:
+        return cx + (p.x - (west + east) / 2) * k, cy - (p.y - (south + north) / 2) * k
+
+    marks: list[AnyMark] = [Area(tuple(map(to, lot)), "medium")]
+    marks += [Area(tuple(map(to, area.outline)), "paving", "pale") for area in site.paving]
+    marks += [Area(tuple(map(to, area.outline)), "building", "grey") for area in site.buildings]
+    if source:
+        marks.append(Circle(to(source.point), 0.8, "", "black"))
+        if site.street:
+            marks.append(_street(site.street, to(source.point), lot, source.point, height))
+    return marks
+
+
+def _street(street: str, at: XY, lot: tuple[Point, ...], source: Point, height: float) -> Text:
+    """The street's name beyond the side of the lot that the water comes from."""
+    west, south, east, north = bounds(lot)
+    words = street.upper()
+    if source.y < south:
+        return Text(at[0] + 2.0, at[1] + height * 1.6, words, height)
+    if source.y > north:
+        return Text(at[0] + 2.0, at[1] - height * 0.8, words, height)
+    if source.x < west:
+        return Text(at[0] - 2.0, at[1] + height / 2, words, height, "end")
+    room = 2.0 if source.x > east else 2.0 + text_width_mm(" ", height)
+    return Text(at[0] + room, at[1] + height / 2, words, height)
