@@ -10,7 +10,10 @@ from plangen.facts.worth import known
 from plangen.sheets.marks import Drawn, Group, Sheet, Text
 
 NAMED = 12  # how many missing objects are named before the rest is counted
-_FITTINGS = ("strainer", "regulator", "master-valve", "flow-sensor", "drain", "blow-out", "injector", "pump")
+_FITTINGS = (
+    "strainer", "regulator", "master-valve", "flow-sensor", "drain", "blow-out", "quick-coupler", "injector",
+    "pump",
+)  # fmt: skip
 _SIZED = ("meter", "assembly", "isolation", "master-valve", "valve")
 _TIED = ("assembly", "isolation", "master-valve", "valve")
 
@@ -76,9 +79,12 @@ def _sized(survey: Survey, listed: Collection[str]) -> set[str]:
     """Return the devices whose size stands beside their name; the zone table gives that of zone valves."""
     lines = [line for s in survey.sheets.sheets for line in lettered_on(s)]
     found = {z.valve for z in survey.design.zones if z.name in listed}
+    by_name: dict[str, list[str]] = {}
+    for line in lines:
+        by_name.setdefault(line.split(" ", 1)[0], []).append(line)
     for device in survey.path.devices.values():
         size = device.size.written if device.size else None
-        if size and any(t.split(" ", 1)[0] == device.name and size in t for t in lines):
+        if size and any(size in t for t in by_name.get(device.name, ())):
             found.add(device.name)
     unsized = {d.name for d in survey.path.devices.values() if d.size is None}
     return found - unsized

@@ -25,7 +25,7 @@ TURNS: tuple[tuple[float, tuple[str, ...]], ...] = (
 )
 INLINE_KINDS = (
     "assembly", "blow-out", "drain", "flow-sensor", "injector", "isolation", "master-valve", "meter", "pump",
-    "regulator", "strainer", "valve",
+    "quick-coupler", "regulator", "strainer", "valve",
 )  # fmt: skip
 
 

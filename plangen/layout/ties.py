@@ -21,7 +21,7 @@ from plangen.model.site import Area
 LEAST_ANGLE_DEG = 30.0
 TIED_KINDS = (
     "assembly", "blow-out", "drain", "flow-sensor", "injector", "isolation", "master-valve", "meter",
-    "regulator", "strainer", "tap", "tee", "valve",
+    "quick-coupler", "regulator", "strainer", "tap", "tee", "valve",
 )  # fmt: skip
 DIAGONALS = (("southwest", -1, -1), ("southeast", 1, -1), ("northeast", 1, 1), ("northwest", -1, 1))
 # Beyond this many candidates a tape is of no use anyway.

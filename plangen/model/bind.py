@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from plangen.diagnostics.diagnostic import Label, Problems
-from plangen.model.bound import BROKEN, Bound, Broken
+from plangen.model.bound import BROKEN, Bound, Broken, Ref
 from plangen.model.cursor import Cursor, shown
 from plangen.model.read_value import FORMS, ValueReader
 from plangen.model.schema.shape import Slot, StatementSpec, Want
@@ -29,6 +29,8 @@ class Binder:
         before = len(self.problems.items)
         values: dict[str, Any] = {}
         spans: dict[str, Span] = {}
+        if spec.named == "several":
+            statement, values["names"] = _several(statement, len(spec.lead))
         cursor = Cursor(statement.clauses[0].terms, len(spec.lead))
         head = statement.clauses[0].terms[0].span
         name, name_span, ok = self._name(cursor, spec)
@@ -67,7 +69,7 @@ class Binder:
         if spec.named == "optional":
             return "", None, True
         term_found = cursor.peek()
-        self.nameless.append(spec.words)
+        self.nameless.append(spec.kind or spec.words)
         wrote = term_found.text if term_found is not None and term_found.kind is TermKind.WORD else ""
         capital = wrote[:1].upper() + wrote[1:]
         self.problems.error(
@@ -129,7 +131,7 @@ class Binder:
             return best
         term = cursor.peek()
         if term is not None and term.kind is TermKind.WORD:
-            return next((s for s in slots if not s.lead and term.text in s.choices), None)
+            return next((s for s in slots if not s.lead and cursor.choice(s.choices)), None)
         return None
 
     def _clause(
@@ -260,6 +262,20 @@ class Binder:
                 bound.head,
                 expected="; ".join(f"`{s.words} …`: {s.help}" for s in missing),
             )
+
+
+def _several(statement: Statement, lead: int) -> tuple[Statement, tuple[Ref, ...]]:
+    """Return the names in a row after the lead words, and the statement with the last of them alone."""
+    names: list[Ref] = []
+    first, rest = statement.clauses[0].terms, list(statement.clauses[1:])
+    begin, terms = first[:lead], first[lead:]
+    while True:
+        if terms and terms[0].kind is TermKind.NAME:
+            names.append(Ref(terms[0].text, terms[0].span))
+        if len(terms) != 1 or not names or not rest or rest[0].terms[0].kind is not TermKind.NAME:
+            break
+        terms = rest.pop(0).terms
+    return Statement((Clause((*begin, *terms)), *rest)), tuple(names)
 
 
 def _legal(words: list[str]) -> str:

@@ -6,8 +6,10 @@ from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bind import Binder
 from plangen.model.bound import Bound, BoundBlock
 from plangen.model.cursor import Cursor, shown
+from plangen.model.rows import in_row
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, StatementSpec
+from plangen.model.schema.zone import HEAD
 from plangen.syntax.tree import Block, DesignTree, Statement, TermKind
 from plangen.text.source import SourceSet, Span
 from plangen.text.suggest import closest, listed
@@ -54,22 +56,26 @@ class BlockBinder:
         name, label, ok = self._header(spec, block)
         leads = frozenset(s.lead[0] for s in spec.statements)
         statements: list[Bound] = []
+        lost = not block.whole
         for statement in block.statements:
             matched = lookup(spec, Cursor(statement.clauses[0].terms))
             if matched is not None:
-                statements.append(self.binder.bind(matched, statement, leads))
+                bound = self.binder.bind(matched, statement, leads)
+                row = matched.named == "several"
+                statements += in_row(bound, HEAD, self.problems) if row else (bound,)
+                lost = lost or (row and not bound.values["names"])
                 continue
+            lost = True
             if not self._broken_off(statement, statements):
                 self._unknown_statement(spec, statement)
             self._note_names(statement)
         before = len(self.problems.items)
         head = block.header[0].span.join(block.header[-1].span)
         self._singles(spec, statements)
-        lost = len(statements) < len(block.statements) or not block.whole
-        bound = BoundBlock(spec, block.span, head, tuple(statements), name, label, lost or not ok)
+        found = BoundBlock(spec, block.span, head, tuple(statements), name, label, lost or not ok)
         if not lost and len(self.problems.items) == before:
             for needed in spec.statements:
-                if needed.required and not bound.all(needed.words):
+                if needed.required and not found.all(needed.words):
                     told = f"`{spec.lead}{' ' + name if name else ''}`"
                     self.problems.error(
                         "PG2010",
@@ -77,7 +83,7 @@ class BlockBinder:
                         head,
                         expected=f"a line `{needed.words} …`: {needed.help}",
                     )
-        return bound
+        return found
 
     def _header(self, spec: BlockSpec, block: Block) -> tuple[str, str, bool]:
         cursor = Cursor(block.header, 1)

@@ -74,7 +74,36 @@ class Along:
     span: Span
 
 
-PlaceExpr: TypeAlias = Coordinates | CornerOf | AtObject | Offset | Along
+@dataclass(frozen=True, slots=True)
+class Between:
+    """A share of the way from one place to another: a half, or that of one head in a row."""
+
+    start: PlaceExpr
+    end: PlaceExpr
+    share: float
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Toward:
+    """So far from one place in the direction of another."""
+
+    distance: Quantity
+    start: PlaceExpr
+    end: PlaceExpr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Opposite:
+    """The place on a line (a pipe, a buried line, an outline) at right angles to another place."""
+
+    base: PlaceExpr
+    line: Ref
+    span: Span
+
+
+PlaceExpr: TypeAlias = Coordinates | CornerOf | AtObject | Offset | Along | Between | Toward | Opposite
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +134,8 @@ class Bound:
 
     @property
     def kind(self) -> str:
-        """Return the lead words of the statement."""
-        return self.spec.words
+        """Return what the statement is about: its lead words, or the kind of object that they name."""
+        return self.spec.kind or self.spec.words
 
 
 @dataclass(frozen=True, slots=True)

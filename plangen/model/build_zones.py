@@ -12,6 +12,7 @@ from plangen.model.waterworks import DripArea, Head, Pipe, Zone
 from plangen.quantity.dimension import UNITS, Dimension
 from plangen.quantity.display import number, told
 from plangen.quantity.quantity import Quantity
+from plangen.text.source import Span
 
 _LATERALS = ("lateral", "pipe")
 # What a tape on the ground cannot tell apart.
@@ -34,6 +35,7 @@ class ZoneBuilder:
         self.devices = devices
         self.pipes = pipes
         self.problems = problems
+        self._told: set[tuple[str, Span]] = set()  # what is told once for all heads of one statement
 
     def zone(self, block: BoundBlock, together: dict[str, set[str]]) -> Zone | None:
         """Return one zone, or None after a message."""
@@ -59,13 +61,16 @@ class ZoneBuilder:
 
     def head(self, bound: Bound, block: BoundBlock) -> Head | None:
         """Return one head, or None after a message."""
+        entry = self.names.entries.get(bound.name)
+        if entry is None or entry.bound is not bound:
+            return None  # it has no name, or the name of another object: that is told already
         part = self.devices.part(bound)
         point = self.locator.place_of(bound.name)
         joined = self._joined(bound, block, point)
         if part is None or point is None or joined is None:
             return None
         arc, full = bound.get("arc"), bool(bound.get("full"))
-        if arc is not None and full:
+        if arc is not None and full and self._first("arc", bound.head):
             self.problems.error(
                 "PG2011", f"`{bound.name}` has an arc and a full circle", bound.head, help="keep one of them"
             )
@@ -139,6 +144,8 @@ class ZoneBuilder:
         if pipe is None or point is None:
             return None
         if block.name != pipe.zone:
+            if not self._first("zone", bound.get("pipe").span):
+                return None
             place = f"zone `{pipe.zone}`" if pipe.zone else "no zone"
             self.problems.error(
                 "PG2015",
@@ -154,8 +161,15 @@ class ZoneBuilder:
             return pipe.name, along, off if off > TOUCHING_M else 0.0
         if block.one("swing joint") is not None and reach is None:
             return None  # the reach could not be read; its own message stands
-        self._too_far(bound, pipe, off, nearest, reach)
+        if self._first("far", bound.span):
+            self._too_far(bound, pipe, off, nearest, reach)
         return None
+
+    def _first(self, what: str, span: Span) -> bool:
+        """Return whether this is the first time that it would be told there."""
+        new = (what, span) not in self._told
+        self._told.add((what, span))
+        return new
 
     def _too_far(self, bound: Bound, pipe: Pipe, off: float, nearest: Point, reach: Quantity | None) -> None:
         system = self.locator.system

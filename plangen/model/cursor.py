@@ -51,6 +51,11 @@ class Cursor:
                 return False
         return True
 
+    def choice(self, choices: tuple[str, ...]) -> str | None:
+        """Return the choice that stands here, of one word or more; the longest wins."""
+        found = [c for c in choices if self.matches(tuple(c.split()))]
+        return max(found, key=len) if found else None
+
     def here(self) -> Span:
         """Return the span of the next term, or a point just past the last one."""
         term = self.peek()

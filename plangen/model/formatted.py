@@ -29,7 +29,9 @@ def key(block: str, statement: Statement) -> tuple[int, int]:
     if spec is None or found is None:
         return 0, _LEAST_WIDTH
     count = len(found.lead)
-    known_by = bool(found.named) or any(slot.want is Want.LABEL for slot in found.args[:1])
+    known_by = found.named in ("required", "optional") or any(
+        slot.want is Want.LABEL for slot in found.args[:1]
+    )
     named = known_by and len(terms) > count and terms[count].kind is TermKind.NAME
     return count + 1 if named else count, max(_LEAST_WIDTH, _longest_lead(spec))
 

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-import math
-
 from plangen.diagnostics.diagnostic import Label, Problems
-from plangen.geometry.point import Point, at, bounds, distance, path_length, point_along, step
-from plangen.model.bound import Along, AtObject, Bound, Coordinates, CornerOf, Offset, PlaceExpr, Ref
+from plangen.geometry.point import Point, at, distance, foot, path_length, point_along, step
+from plangen.model.bound import (
+    Along,
+    AtObject,
+    Between,
+    Bound,
+    Coordinates,
+    CornerOf,
+    Offset,
+    Opposite,
+    PlaceExpr,
+    Ref,
+    Toward,
+)
+from plangen.model.corners import CORNER_SIGNS, corner
 from plangen.model.names import NameTable, article
+from plangen.model.schema.ground import UTILITIES
 from plangen.model.schema.slots import PIPE_KINDS
 from plangen.quantity.dimension import UNITS, Dimension
 from plangen.quantity.display import told
+from plangen.quantity.quantity import Quantity
 from plangen.text.source import Span
 
 AREA_KINDS = ("lot", "building", "paving", "wall", "pond", "turf", "bed")
-# A corner must lead the next one by this share of the outline's diagonal, or people would disagree about it.
-CORNER_LEAD = 0.05
-_CORNER_SIGNS = {"northeast": (1, 1), "northwest": (-1, 1), "southeast": (1, -1), "southwest": (-1, -1)}
+LINE_KINDS = (*PIPE_KINDS, *UTILITIES, *AREA_KINDS)
 
 # Places measured from other objects in a row; each takes several calls within calls.
 _LONGEST_CHAIN = 100
@@ -33,6 +44,7 @@ class Locator:
         self._placed: dict[str, Point | None] = {}
         self._outlines: dict[str, tuple[Point, ...] | None] = {}
         self._busy: list[str] = []
+        self._told: set[Span] = set()
 
     def point(self, place: PlaceExpr) -> Point | None:
         """Return where a place is."""
@@ -49,7 +61,11 @@ class Locator:
             for metres, bearing in place.moves:
                 base = step(base, bearing, metres)
             return base
-        return self._along(place)
+        if isinstance(place, Along):
+            return self._along(place)
+        if isinstance(place, Opposite):
+            return self._opposite(place)
+        return self._between(place)
 
     def place_of(self, name: str) -> Point | None:
         """Return the place of a named object that has one."""
@@ -82,7 +98,7 @@ class Locator:
         return self._outlines[name]
 
     def _in_ring(self, name: str, span: Span) -> bool:
-        """Report an object whose place is sought while it is being sought, or at the end of too long a chain."""
+        """Report an object whose place is sought while it is being sought, or at the end of a long chain."""
         if name not in self._busy and len(self._busy) < _LONGEST_CHAIN:
             return False
         if name in self._busy:
@@ -143,7 +159,7 @@ class Locator:
             return None
         found = corner(outline, place.corner)
         if found is None:
-            legal = [f"`{place.area}.{c}`" for c in _CORNER_SIGNS if corner(outline, c) is not None]
+            legal = [f"`{place.area}.{c}`" for c in CORNER_SIGNS if corner(outline, c) is not None]
             self.problems.error(
                 "PG3001",
                 f"`{place.area}` has no single {place.corner} corner",
@@ -151,6 +167,54 @@ class Locator:
                 expected=f"one of {', '.join(legal)}, or coordinates" if legal else "coordinates",
             )
         return found
+
+    def _between(self, place: Between | Toward) -> Point | None:
+        start, end = self.point(place.start), self.point(place.end)
+        if start is None or end is None:
+            return None
+        far = distance(start, end)
+        if isinstance(place, Between):
+            share = place.share
+        elif place.distance.si <= far + 1e-9 and far > 0:
+            share = place.distance.si / far
+        else:
+            told_far = told(far, Dimension.LENGTH, self.system)
+            self._tell_far(place.distance, f"the other place, which is {told_far} away", place.span)
+            return None
+        return at(start.x + share * (end.x - start.x), start.y + share * (end.y - start.y))
+
+    def _opposite(self, place: Opposite) -> Point | None:
+        base = self.point(place.base)
+        entry = self.names.find(place.line, LINE_KINDS, "a pipe, a buried line or an area")
+        if base is None or entry is None or entry.bound is None:
+            return None
+        line = self._course(place.line.name, entry.bound)
+        if line is None:
+            return None
+        found = foot(base, line)
+        if found is None:
+            self.problems.error(
+                "PG3004",
+                f"no place on `{place.line.name}` lies opposite: nowhere is it at right angles to that place",
+                place.span,
+                help="say how far along it, or give coordinates",
+                labels=(Label(entry.span, "the line"),),
+            )
+        return found
+
+    def _course(self, name: str, bound: Bound) -> tuple[Point, ...] | None:
+        if bound.kind in AREA_KINDS:
+            outline = self.outline(name)
+            return (*outline, outline[0]) if outline else None
+        if bound.kind in PIPE_KINDS:
+            return self._line(bound)
+        return self.points(bound.get("route") or ())
+
+    def _tell_far(self, far: Quantity, end: str, span: Span, *labels: Label) -> None:
+        """Report a distance that leads too far; the heads of one row are told once."""
+        if span not in self._told:
+            self._told.add(span)
+            self.problems.error("PG3004", f"`{far.written}` is beyond {end}", span, labels=labels)
 
     def _along(self, place: Along) -> Point | None:
         entry = self.names.find(place.pipe, PIPE_KINDS, "a pipe")
@@ -171,14 +235,9 @@ class Locator:
                 return None
         found = point_along(points, place.distance.si)
         if found is None:
-            far = place.distance.written
             length = told(path_length(points), Dimension.LENGTH, self.system)
-            self.problems.error(
-                "PG3004",
-                f"`{far}` is beyond the end of `{place.pipe.name}`, which is {length} long",
-                place.span,
-                labels=(Label(entry.span, "the pipe"),),
-            )
+            end = f"the end of `{place.pipe.name}`, which is {length} long"
+            self._tell_far(place.distance, end, place.span, Label(entry.span, "the pipe"))
         return found
 
     def _from(self, line: tuple[Point, ...], begin: Point, place: Along) -> tuple[Point, ...]:
@@ -229,14 +288,3 @@ class Locator:
             if route and isinstance(route[0], AtObject) and route[0].name == last.name:
                 return tuple(route[1:])
         return ()
-
-
-def corner(outline: tuple[Point, ...], name: str) -> Point | None:
-    """Return the vertex that lies farthest in a diagonal direction, or None where it is not clearly one."""
-    sx, sy = _CORNER_SIGNS[name]
-    ranked = sorted(set(outline), key=lambda p: (-(sx * p.x + sy * p.y), p))
-    if len(ranked) < 2:
-        return None
-    x0, y0, x1, y1 = bounds(outline)
-    lead = (sx * ranked[0].x + sy * ranked[0].y) - (sx * ranked[1].x + sy * ranked[1].y)
-    return ranked[0] if lead > CORNER_LEAD * math.hypot(x1 - x0, y1 - y0) else None

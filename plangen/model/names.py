@@ -122,6 +122,10 @@ def article(kind: str) -> str:
         "lot": "lot",
         "paving": "paving",
         "assembly": "backflow assembly",
+        "master-valve": "master valve",
+        "flow-sensor": "flow sensor",
+        "quick-coupler": "quick coupler",
+        "blow-out": "blow-out fitting",
     }.get(kind, kind)
     return f"{'an' if told[0] in 'aeiou' else 'a'} {told}"
 

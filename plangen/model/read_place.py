@@ -7,12 +7,15 @@ from plangen.model.bound import (
     BROKEN,
     Along,
     AtObject,
+    Between,
     Broken,
     Coordinates,
     CornerOf,
     Offset,
+    Opposite,
     PlaceExpr,
     Ref,
+    Toward,
 )
 from plangen.model.cursor import Cursor, shown
 from plangen.model.numbers import number_value
@@ -67,6 +70,10 @@ class PlaceReader:
             return AtObject(term.text, term.span)
         if term.kind is TermKind.QUANTITY:
             return self._measured(cursor, what)
+        if term.kind is TermKind.WORD and term.text == "midway":
+            return self._midway(cursor, what)
+        if term.kind is TermKind.WORD and term.text == "opposite":
+            return self._opposite(cursor, what)
         self.problems.error(
             "PG2007", f"{what} needs a place, not {shown(term)}", term.span, expected=_EXPECTED
         )
@@ -83,6 +90,47 @@ class PlaceReader:
             if not cursor.is_kind(TermKind.ARROW):
                 return tuple(stops)
             cursor.take()
+
+    def row(self, cursor: Cursor, what: str) -> tuple[PlaceExpr, PlaceExpr] | Broken:
+        """Read two places with `and` between."""
+        ends = self._two(cursor, "and", what)
+        return ends if isinstance(ends, Broken) else (ends[0], ends[1])
+
+    def _two(self, cursor: Cursor, joint: str, what: str) -> tuple[PlaceExpr, PlaceExpr] | Broken:
+        first = self.place(cursor, what)
+        if isinstance(first, Broken):
+            return BROKEN
+        if not cursor.skip_word(joint):
+            self._lacks(cursor, what, f"`{joint}` and a second place")
+            return BROKEN
+        second = self.place(cursor, what)
+        return BROKEN if isinstance(second, Broken) else (first, second)
+
+    def _lacks(self, cursor: Cursor, what: str, wanted: str) -> None:
+        found = cursor.peek()
+        told = f"{what} needs {wanted}, not {shown(found)}" if found else f"{what} lacks {wanted}"
+        self.problems.error("PG2007" if found else "PG2008", told, cursor.here(), expected=wanted)
+
+    def _midway(self, cursor: Cursor, what: str) -> PlaceExpr | Broken:
+        """Read `midway between A and B`."""
+        start = cursor.take().span
+        if not cursor.skip_word("between"):
+            self._lacks(cursor, "`midway`", "`between` and two places")
+            return BROKEN
+        ends = self._two(cursor, "and", "`midway between`")
+        return BROKEN if isinstance(ends, Broken) else Between(*ends, 0.5, start.join(ends[1].span))
+
+    def _opposite(self, cursor: Cursor, what: str) -> PlaceExpr | Broken:
+        """Read `opposite House.southwest on L1`."""
+        start = cursor.take().span
+        base = self.place(cursor, "`opposite`")
+        if isinstance(base, Broken):
+            return BROKEN
+        if not cursor.skip_word("on"):
+            self._lacks(cursor, "`opposite`", "`on` and a pipe, a buried line or an area")
+            return BROKEN
+        line = self._name(cursor, "the line on which the place lies")
+        return BROKEN if line is None else Opposite(base, line, start.join(line.span))
 
     def bearing(self, cursor: Cursor, what: str) -> float | Broken:
         """Read a bearing: a compass word or an angle."""
@@ -156,6 +204,9 @@ class PlaceReader:
                 if origin is None:
                     return BROKEN
             return Along(length, pipe, origin, start.join((origin or pipe).span))
+        if cursor.skip_word("from"):
+            ends = self._two(cursor, "toward", what)
+            return BROKEN if isinstance(ends, Broken) else Toward(length, *ends, start.join(ends[1].span))
         moves = []
         while True:
             bearing = self.bearing(cursor, "an offset") if cursor.is_kind(TermKind.WORD) else None
@@ -164,7 +215,7 @@ class PlaceReader:
                     "PG2007" if cursor.peek() else "PG2008",
                     f"an offset needs a direction, not {shown(cursor.peek())}",
                     cursor.here(),
-                    expected="a direction such as `east`, or `along` a pipe",
+                    expected="a direction such as `east`, `along` a pipe, or `from` a place `toward` another",
                 )
                 return BROKEN
             if isinstance(bearing, Broken):

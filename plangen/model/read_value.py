@@ -33,6 +33,8 @@ FORMS: dict[Want, tuple[TermKind, ...]] = {
     Want.RANGE: (K.QUANTITY,),
     Want.LAW: (K.QUANTITY, K.PAIR),
     Want.AT_FLOW: (K.QUANTITY,),
+    Want.STEPS: (K.QUANTITY,),
+    Want.ROW: (K.PAIR, K.CORNER, K.NAME, K.QUANTITY),
     Want.CURVE: (K.PAIR,),
     Want.ANSWER: (K.WORD, K.TEXT),
     Want.PROVENANCE: (K.WORD,),
@@ -68,6 +70,8 @@ class ValueReader:
             Want.ARC: self._arc,
             Want.RANGE: lambda cursor, slot, what: self.quantities.two(cursor, slot, "to", what),
             Want.AT_FLOW: lambda cursor, slot, what: self.quantities.two(cursor, slot, "at", what),
+            Want.STEPS: lambda cursor, slot, what: self.quantities.two(cursor, slot, "every", what),
+            Want.ROW: lambda cursor, slot, what: self.places.row(cursor, what),
             Want.LAW: self.quantities_law,
             Want.CURVE: lambda cursor, slot, what: self.quantities.curve(cursor, slot, what),
             Want.ANSWER: self._answer,
@@ -117,9 +121,11 @@ class ValueReader:
         expected = listed(f"`{c}`" for c in slot.choices)
         if not cursor.is_kind(K.WORD):
             return self._missing(cursor, what, "one of its words", expected)
+        chosen = cursor.choice(slot.choices)
+        if chosen is not None:
+            cursor.index += len(chosen.split())
+            return chosen.replace(" ", "-")
         term = cursor.take()
-        if term.text in slot.choices:
-            return term.text
         near = closest(term.text, slot.choices)
         self.problems.error(
             "PG2012",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
+from plangen.model.schema.slots import said
 from plangen.model.schema.unsaid import unsaid
 from plangen.quantity.dimension import UNITS, Dimension, Unit
 from plangen.text.suggest import listed
@@ -27,6 +28,7 @@ _FORMS = {
     Want.DATE: "DATE",
     Want.PLACE: "PLACE",
     Want.ROUTE: "PLACE -> PLACE",
+    Want.ROW: "PLACE and PLACE",
     Want.REF: "NAME",
     Want.PART: "PART",
     Want.FAMILY: "MATERIAL",
@@ -80,7 +82,7 @@ def _statement(block: BlockSpec, spec: StatementSpec) -> str:
 
 def syntax(spec: StatementSpec) -> str:
     """Return a statement as one line: `meter NAME [PART] ["TEXT"], at PLACE, [size LENGTH]`."""
-    name = {"required": " NAME", "optional": " [NAME]"}.get(spec.named, "")
+    name = {"required": " NAME", "optional": " [NAME]", "several": " NAME, NAME …"}.get(spec.named, "")
     args = "".join(f" {_optional(slot)}" for slot in spec.args)
     clauses = "".join(f", {_optional(slot)}" for slot in spec.clauses)
     return f"{spec.words}{name}{args}{clauses}"
@@ -103,6 +105,8 @@ def form(slot: Slot) -> str:
         return names[0]
     if slot.want is Want.RANGE:
         return f"{names[0]} to {names[0]}"
+    if slot.want is Want.STEPS:
+        return f"{names[0]} every {names[1]}"
     if slot.want is Want.AT_FLOW:
         return f"{names[0]} at {names[1]}"
     if slot.want is Want.LAW:
@@ -124,7 +128,7 @@ def takes(slot: Slot) -> str:
         kinds = listed(f"`{r}`" for r in slot.refs)
         return f"names of {kinds}" if slot.many else f"the name of one {kinds}"
     if slot.part_kinds:
-        return f"a [part](#part) of kind {listed(f'`{k}`' for k in slot.part_kinds)}"
+        return f"a [part](#part) of kind {listed(f'`{k}`' for k in said(slot.part_kinds))}"
     if slot.want is Want.LAW:
         return f"{_measure(slot.dimensions[1])} at {_measure(slot.dimensions[0])}, or points of both"
     if slot.dimensions and slot.want is not Want.ARC:

@@ -63,7 +63,7 @@ REGULATOR_TO_HOUSE = (
 MASTER_BEFORE = (
     (
         "pipe P2 pvc-sch40 1-1/4 in, route IV1 -> (24, 2) -> BF1",
-        "master-valve MV1 valve-m, at (14, 2), size 1 in, height -18 in, in box\n"
+        "master valve MV1 valve-m, at (14, 2), size 1 in, height -18 in, in box\n"
         "  pipe P13       pvc-sch40 1-1/4 in, route IV1 -> MV1, cover 18 in\n"
         "  pipe P2        pvc-sch40 1-1/4 in, route MV1 -> (24, 2) -> BF1",
     ),
@@ -71,7 +71,7 @@ MASTER_BEFORE = (
 MASTER_BEHIND = (
     (
         "pipe P3 pvc-sch40 1-1/4 in, route BF1 -> N1, cover 18 in",
-        "master-valve MV1 valve-m, at (23.5, 44.5), size 1 in, height -18 in, in box\n"
+        "master valve MV1 valve-m, at (23.5, 44.5), size 1 in, height -18 in, in box\n"
         "  pipe P13       pvc-sch40 1-1/4 in, route BF1 -> MV1, cover 18 in\n"
         "  pipe P3        pvc-sch40 1-1/4 in, route MV1 -> N1, cover 18 in",
     ),
@@ -79,7 +79,7 @@ MASTER_BEHIND = (
 MASTER_PART = (
     "part drip-filter {",
     """part valve-m {
-  kind      master-valve
+  kind      master valve
   label     "Master valve 1 in"
   size      1 in
   loss      (0 gpm, 0 psi) (10 gpm, 1.8 psi) (20 gpm, 2.6 psi) (30 gpm, 5.0 psi)

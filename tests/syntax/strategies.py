@@ -14,7 +14,7 @@ from plangen.model.read_place import BEARINGS, CORNERS
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.quantity.dimension import UNITS, Dimension
-from plangen.syntax.tree import Block, Clause, DesignTree, Statement, Term, TermKind
+from plangen.syntax.tree import Block, Clause, DesignTree, Include, Statement, Term, TermKind
 from plangen.text.source import Span
 
 K = TermKind
@@ -106,6 +106,13 @@ PLACE = st.one_of(
     joined(quantities(Dimension.LENGTH), st.just(words("along")), NAME),
     joined(quantities(Dimension.LENGTH), st.just(words("along")), NAME, st.just(words("from")), NAME),
 )
+_TWO = joined(PLACE, st.just(words("and")), PLACE)
+PLACE = st.one_of(
+    PLACE,
+    joined(st.just(words("midway between")), _TWO),
+    joined(st.just(words("opposite")), PLACE, st.just(words("on")), NAME),
+    joined(quantities(Dimension.LENGTH), st.just(words("from")), PLACE, st.just(words("toward")), PLACE),
+)
 _STOP = st.one_of(_BASE, PLACE)
 ROUTE = st.lists(_STOP, min_size=1, max_size=5).map(
     lambda stops: tuple(t for i, stop in enumerate(stops) for t in ((ARROW, *stop) if i else stop))
@@ -161,6 +168,10 @@ VALUES: dict[Want, Callable[[Slot], Strategy]] = {
     Want.ARC: lambda slot: ARC,
     Want.RANGE: ranges,
     Want.LAW: lambda slot: st.one_of(at_another(slot.dimensions[1], slot.dimensions[0]), rising(slot)),
+    Want.STEPS: lambda slot: joined(
+        quantities(Dimension.LENGTH), st.just(words("every")), quantities(Dimension.LENGTH)
+    ),
+    Want.ROW: lambda slot: _TWO,
     Want.AT_FLOW: lambda slot: at_another(slot.dimensions[0], slot.dimensions[1]),
     Want.CURVE: rising,
     Want.ANSWER: lambda slot: st.one_of(st.just(words("none")), TEXT),
@@ -183,16 +194,28 @@ def statements(draw: st.DrawFn, spec: StatementSpec) -> Statement:
     first = words(spec.words)
     if spec.named == "required" or (spec.named and draw(st.booleans())):
         first += draw(NAME)
+    names: list[Terms] = []
+    if spec.named == "several":
+        # All but the first and the last name are clauses of their own.
+        several = draw(st.lists(NAME, min_size=2, max_size=4))
+        names = [first + several[0], *several[1:]]
+        first = names.pop()
     for slot in spec.args:
         if slot.required or draw(st.booleans()):
             first += draw(slot_terms(slot))
     chosen = [slot for slot in spec.clauses if slot.required or draw(st.integers(0, 3)) == 0]
+    if spec.named == "several":
+        # They stand at distances or in a row, one of the two.
+        where = draw(st.sampled_from(("steps", "row")))
+        chosen = [slot for slot in spec.clauses if slot.field == where] + [
+            slot for slot in chosen if slot.field not in ("steps", "row")
+        ]
     clauses = [draw(slot_terms(slot)) for slot in draw(st.permutations(chosen))]
     many = next((slot for slot in spec.args if slot.many), None)
     if many is None and clauses and draw(st.booleans()):
         first += clauses.pop(0)
     more = draw(st.lists(VALUES[many.want](many), max_size=3)) if many else []
-    return Statement(tuple(Clause(terms) for terms in (first, *more, *clauses)))
+    return Statement(tuple(Clause(terms) for terms in (*names, first, *more, *clauses)))
 
 
 @st.composite
@@ -210,10 +233,17 @@ def blocks(draw: st.DrawFn, spec: BlockSpec) -> Block:
     return Block(header, found, NOWHERE)
 
 
+INCLUDE = st.one_of(
+    st.from_regex(r"([a-z]{1,8}/)?[a-z ]{1,8}\\.plan", fullmatch=True).map(lambda p: Include(p, False, NOWHERE)),
+    st.just(Include("parts", True, NOWHERE)),
+)
+
+
 @st.composite
 def trees(draw: st.DrawFn) -> DesignTree:
     """Draw a tree with any blocks."""
     leads = draw(st.lists(st.sampled_from(sorted(BLOCKS)), min_size=1, max_size=5))
     leads = [lead for i, lead in enumerate(leads) if not (BLOCKS[lead].single and lead in leads[:i])]
     version = (term(K.NUMBER, "1"),) if draw(st.booleans()) else ()
-    return DesignTree("d.plan", version, tuple(draw(blocks(BLOCKS[lead])) for lead in leads))
+    found = tuple(draw(blocks(BLOCKS[lead])) for lead in leads)
+    return DesignTree("d.plan", version, found, includes=tuple(draw(st.lists(INCLUDE, max_size=3))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.model.design import TRADES, WORK_STEPS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
-from plangen.model.schema.slots import STATE, one, place, quantity, ref, route, text, word
+from plangen.model.schema.slots import STATE, one, place, quantity, ref, route, said, text, word
 from plangen.quantity.dimension import Dimension as D
 
 SHEETS = ("ansi-b", "arch-d", "a3", "a1")
@@ -48,7 +48,7 @@ PROJECT = BlockSpec(
             "who does some steps of the work, with the licence of a trade",
             (text("name", "", "name of the licensed person", required=True),),
             (
-                word("trade", "trade", TRADES, "trade of the licence", required=True),
+                word("trade", "trade", said(TRADES), "trade of the licence", required=True),
                 Slot(
                     "steps",
                     Want.WORD,
@@ -221,8 +221,13 @@ REVIEW = BlockSpec(
             ),
             (
                 ref("zone", "zone", ("zone",), "the zone that ran", required=True),
-                quantity("static", "static", D.PRESSURE, "pressure at the source before, with no flow",
-                         required=True),
+                quantity(
+                    "static",
+                    "static",
+                    D.PRESSURE,
+                    "pressure at the source before, with no flow",
+                    required=True,
+                ),
                 word("side", "side", ("inlet", "outlet"), "which side of the device: its inlet if not said"),
                 Slot("on", Want.DATE, "the day", ("on",)),
             ),

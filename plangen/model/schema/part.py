@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.model.parts import ASSEMBLY_KINDS, PART_KINDS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
-from plangen.model.schema.slots import one, quantity, text, word
+from plangen.model.schema.slots import one, quantity, said, text, word
 from plangen.quantity.dimension import Dimension as D
 
 
@@ -19,7 +19,7 @@ PART = BlockSpec(
         one(
             "kind",
             "what it is",
-            word("value", "", tuple(PART_KINDS), "kind of part", required=True),
+            word("value", "", said(PART_KINDS), "kind of part", required=True),
             required=True,
         ),
         one(
@@ -108,7 +108,7 @@ PART = BlockSpec(
         one(
             "assembly",
             "kind of backflow assembly",
-            word("value", "", tuple(ASSEMBLY_KINDS), "kind of assembly", required=True),
+            word("value", "", said(ASSEMBLY_KINDS), "kind of assembly", required=True),
         ),
         one("listing", "standard it is listed to", text("value", "", "standard", required=True)),
         _length("height", "height of the body"),

@@ -31,6 +31,8 @@ class Want(StrEnum):
     RANGE = "two quantities"
     LAW = "a flow at a pressure, or points"
     AT_FLOW = "a quantity at another"
+    STEPS = "a first distance and a spacing"
+    ROW = "two places"
     CURVE = "points"
     ANSWER = "`none` or text in quotes"
     PROVENANCE = "where the figures come from"
@@ -69,8 +71,9 @@ class Slot:
 class StatementSpec:
     """One kind of statement.
 
-    `named` is `required`, `optional` or empty: whether a name follows the lead words. `single`: at most
-    once in its block. `required`: must be in its block.
+    `named` is `required`, `optional`, `several` (names in a row) or empty: whether a name follows the lead
+    words. `single`: at most once in its block. `required`: must be in its block. `kind` is that of the object
+    where the lead words are not (`flow sensor` on a pipe is a `flow-sensor`, one at the controller is not).
     """
 
     lead: tuple[str, ...]
@@ -80,6 +83,7 @@ class StatementSpec:
     named: str = ""
     single: bool = False
     required: bool = False
+    kind: str = ""
 
     @property
     def words(self) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from plangen.model.schema.shape import Slot, StatementSpec, Want
 from plangen.model.site import STATES
 from plangen.quantity.dimension import Dimension as D
@@ -17,6 +19,7 @@ NODE_KINDS = (
     "regulator",
     "master-valve",
     "flow-sensor",
+    "quick-coupler",
     "blow-out",
     "drain",
     "injector",
@@ -25,6 +28,11 @@ NODE_KINDS = (
     "valve",
 )
 PIPE_KINDS = ("service", "pipe", "lateral", "nipple")
+
+
+def said(kinds: Iterable[str]) -> tuple[str, ...]:
+    """Return kinds as people write them: `master valve` for `master-valve`."""
+    return tuple(kind.replace("-", " ") for kind in kinds)
 
 
 def flag(field: str, lead: str, help: str) -> Slot:

@@ -18,6 +18,7 @@ from plangen.model.schema.slots import (
     quantity,
     ref,
     route,
+    said,
     text,
 )
 from plangen.quantity.dimension import Dimension as D
@@ -26,7 +27,12 @@ from plangen.quantity.dimension import Dimension as D
 def _device(lead: str, help: str, part_kinds: tuple[str, ...], *clauses: Slot) -> StatementSpec:
     args = (part(part_kinds, "its part"), LABEL) if part_kinds else (LABEL,)
     return StatementSpec(
-        (lead,), help, args, (place("where it is"), *clauses, SIZE, HEIGHT, BOX, STATE), named="required"
+        tuple(lead.split()),
+        help,
+        args,
+        (place("where it is"), *clauses, SIZE, HEIGHT, BOX, STATE),
+        named="required",
+        kind=lead.replace(" ", "-"),
     )
 
 
@@ -77,9 +83,9 @@ ISOLATION = _device(
 )
 STRAINER = _device("strainer", "a strainer", ("strainer",))
 REGULATOR = _device("regulator", "a pressure regulator", ("regulator",), _SETTING)
-MASTER = _device("master-valve", "a master valve", ("master-valve", "valve"))
+MASTER = _device("master valve", "a master valve", ("master-valve", "valve"))
 FLOW_SENSOR = _device(
-    "flow-sensor",
+    "flow sensor",
     "a flow sensor",
     ("flow-sensor",),
     quantity("trip", "trips at", D.FLOW, "flow at which the controller shuts the water off"),
@@ -88,12 +94,13 @@ INJECTOR = _device("injector", "a fertiliser or chemical injector", ("injector",
 PUMP = _device("pump", "a pump", ("pump",))
 TEE = _device("tee", "a fitting where pipes meet", ())
 DRAIN = _device("drain", "a drain at a low point", ())
+COUPLER = _device("quick coupler", "a place for a hose, under pressure at all times", ("quick-coupler",))
 BLOW_OUT = _device("blow-out", "a fitting for compressed air", ())
 ASSEMBLY = _device(
     "assembly",
     "the backflow prevention assembly",
     ("assembly",),
-    Slot("assembly_kind", Want.CHOICE, "kind of assembly", choices=tuple(ASSEMBLY_KINDS)),
+    Slot("assembly_kind", Want.CHOICE, "kind of assembly", choices=said(ASSEMBLY_KINDS)),
     quantity(
         "critical",
         "critical level",
@@ -186,4 +193,6 @@ CONNECTION = BlockSpec(
     "from the tap through the backflow assembly",
     (TAP, ASSEMBLY, PIPE, NIPPLE, SLEEVE, *INLINE),
 )
-MAINLINE = BlockSpec("mainline", "from the assembly to the zone valves", (PIPE, NIPPLE, SLEEVE, *INLINE))
+MAINLINE = BlockSpec(
+    "mainline", "from the assembly to the zone valves", (PIPE, NIPPLE, SLEEVE, *INLINE, COUPLER)
+)

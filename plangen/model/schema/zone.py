@@ -9,6 +9,45 @@ from plangen.quantity.dimension import Dimension as D
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _HEADS = ("spray", "rotor", "bubbler", "quick-coupler")
+_ON = ref("pipe", "on", ("lateral", "pipe"), "the lateral that feeds it", required=True)
+_HOW = (
+    Slot(
+        "arc",
+        Want.ARC,
+        "what it waters, clockwise from one bearing to the other",
+        ("arc",),
+        dimensions=(D.ANGLE,),
+    ),
+    flag("full", "full circle", "it waters all around"),
+    quantity(
+        "riser",
+        "riser",
+        D.LENGTH,
+        "height of its outlet above grade at rest",
+        positive=False,
+        above=True,
+    ),
+    STATE,
+)
+HEAD = StatementSpec(
+    ("head",),
+    "a sprinkler, bubbler or quick coupler",
+    (part(_HEADS, "its part", required=True),),
+    (place("where it stands"), _ON, *_HOW),
+    named="required",
+)
+HEADS = StatementSpec(
+    ("heads",),
+    "heads of one part in a row, each by its name; the first and the last stand at the ends of the row",
+    (part(_HEADS, "their part", required=True),),
+    (
+        _ON,
+        Slot("steps", Want.STEPS, "distances along the lateral", ("from",), dimensions=(D.LENGTH, D.LENGTH)),
+        Slot("row", Want.ROW, "the places of the first and the last", ("between",)),
+        *_HOW,
+    ),
+    named="several",
+)
 ZONE = BlockSpec(
     "zone",
     "one valve and what it waters",
@@ -38,33 +77,8 @@ ZONE = BlockSpec(
         NIPPLE,
         SLEEVE,
         *INLINE,
-        StatementSpec(
-            ("head",),
-            "a sprinkler, bubbler or quick coupler",
-            (part(_HEADS, "its part", required=True),),
-            (
-                place("where it stands"),
-                ref("pipe", "on", ("lateral", "pipe"), "the lateral that feeds it", required=True),
-                Slot(
-                    "arc",
-                    Want.ARC,
-                    "what it waters, clockwise from one bearing to the other",
-                    ("arc",),
-                    dimensions=(D.ANGLE,),
-                ),
-                flag("full", "full circle", "it waters all around"),
-                quantity(
-                    "riser",
-                    "riser",
-                    D.LENGTH,
-                    "height of its outlet above grade at rest",
-                    positive=False,
-                    above=True,
-                ),
-                STATE,
-            ),
-            named="required",
-        ),
+        HEAD,
+        HEADS,
         StatementSpec(
             ("drip",),
             "dripline over a bed",
