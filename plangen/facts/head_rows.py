@@ -140,8 +140,8 @@ def _at_nozzle(survey: Survey, head: Head) -> Value:
 
 def _below_highest(survey: Survey, head: Head) -> Value:
     """Return how far a head lies under the highest head of its zone; not known off the spot grades."""
-    own, zone = survey.heads, [h.name for h in survey.design.heads_of(head.zone) if h.state != "removed"]
-    levels = {h.outlet: h for h in survey.layout.heights if h.outlet in own and h.outlet in zone}
+    zone = [h.name for h in survey.zone_heads[head.zone] if h.state != "removed"]
+    levels = {n: survey.levels[n] for n in zone if n in survey.levels}
     blind = sorted(n for n in zone if n not in levels or levels[n].elevation_m is None)
     if blind:
         return unknown(f"the level of {', '.join(blind[:4])} is not known")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from plangen.facts.flowpath import FlowPath
 from plangen.hydraulics.results import CaseResult, Hydraulics, OutletResult, PipeCheck
-from plangen.layout.results import HeadReach, Layout, ScheduleLine
+from plangen.layout.results import HeadReach, Layout, OutletHeight, ScheduleLine
 from plangen.model.design import Answer, Design
 from plangen.model.waterworks import Head
 from plangen.quantity.evidence import Input
@@ -33,6 +33,8 @@ class Survey:
     heads: dict[str, Head]
     schedule: dict[str, ScheduleLine]
     cases: dict[str, CaseResult]
+    levels: dict[str, OutletHeight]
+    zone_heads: dict[str, tuple[Head, ...]]
 
     @staticmethod
     def of(
@@ -41,6 +43,9 @@ class Survey:
         """Return the survey of one run."""
         flows: dict[str, list[tuple[CaseResult, float]]] = {}
         outlets: dict[str, list[tuple[CaseResult, OutletResult]]] = {}
+        in_zone: dict[str, list[Head]] = {}
+        for head in design.heads:
+            in_zone.setdefault(head.zone, []).append(head)
         for case in hydraulics.cases:
             for link in case.solution.links:
                 flows.setdefault(link.link.id, []).append((case, abs(link.flow_m3s)))
@@ -62,6 +67,8 @@ class Survey:
             {h.name: h for h in design.heads},
             {s.zone: s for s in layout.schedule},
             {c.case: c for c in hydraulics.cases},
+            {h.outlet: h for h in layout.heights},
+            {zone: tuple(heads) for zone, heads in in_zone.items()},
         )
 
     def inputs_of(self, case_name: str) -> tuple[Input, ...]:

@@ -35,16 +35,17 @@ _HEIGHT_MM = 62.0
 def head_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
     """Return a detail for each distinct kind of head as it stands on its lateral."""
     groups: dict[tuple[str, float, str, float], list[Head]] = {}
+    pipes = {p.name: p for p in design.pipes}
     for head in sorted(design.heads, key=lambda h: natural(h.name)):
         if head.state in ("existing", "removed"):
             continue
-        pipe = design.pipe(head.pipe)
+        pipe = pipes.get(head.pipe)
         cover = pipe.cover.si if pipe and pipe.cover else -1.0
         pop = head.part.pop_up.si if head.part.pop_up else -1.0
         key = (head.part.kind, round(pop, 6), pipe.nominal.written if pipe else "", round(cover, 6))
         groups.setdefault(key, []).append(head)
     return tuple(
-        _head_panel(design, groups[k], design.pipe(groups[k][0].pipe), system, letters.note)
+        _head_panel(design, groups[k], pipes.get(groups[k][0].pipe), system, letters.note)
         for k in sorted(groups)
     )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from plangen.geometry.point import Point, bearing_deg
 from plangen.layout.results import Layout
@@ -62,21 +63,25 @@ def dug(pipe: Pipe) -> bool:
 
 def _wanted(design: Design) -> Iterator[tuple[str, str, Point]]:
     """What gets a stake: (what, object, place), the main first, then each zone."""
-    for zone in ("", *(z.name for z in sorted(design.zones, key=lambda z: natural(z.name)))):
-        for device in sorted(design.devices, key=lambda d: natural(d.name)):
-            owner = device.zone or next((z.name for z in design.zones if z.valve == device.name), "")
-            if owner == zone and device.state in ("new", "relocated"):
-                yield _WORDS.get(device.kind, device.kind.replace("-", " ")), device.name, device.point
-        for head in sorted(design.heads, key=lambda h: natural(h.name)):
-            if head.zone == zone and head.state in ("new", "relocated"):
-                yield head.part.kind.replace("-", " "), head.name, head.point
-        for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
-            if pipe.zone == zone and dug(pipe):
-                yield from (("turn", pipe.name, p) for p in _turns(pipe))
-                yield "end", pipe.name, pipe.route[-1].point
-        for drip in design.drips:
-            if drip.zone == zone:
-                yield "drip feed", drip.name, drip.point
+    valve_of = {z.valve: z.name for z in reversed(design.zones)}
+    found: dict[str, list[tuple[str, str, Point]]] = {"": []}
+    for zone in sorted(design.zones, key=lambda z: natural(z.name)):
+        found[zone.name] = []
+    for device in sorted(design.devices, key=lambda d: natural(d.name)):
+        if device.state in ("new", "relocated"):
+            what = _WORDS.get(device.kind, device.kind.replace("-", " "))
+            owner = device.zone or valve_of.get(device.name, "")
+            found[owner].append((what, device.name, device.point))
+    for head in sorted(design.heads, key=lambda h: natural(h.name)):
+        if head.state in ("new", "relocated"):
+            found[head.zone].append((head.part.kind.replace("-", " "), head.name, head.point))
+    for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
+        if dug(pipe):
+            found[pipe.zone] += [("turn", pipe.name, p) for p in _turns(pipe)]
+            found[pipe.zone].append(("end", pipe.name, pipe.route[-1].point))
+    for drip in design.drips:
+        found[drip.zone].append(("drip feed", drip.name, drip.point))
+    return chain.from_iterable(found.values())
 
 
 _WORDS = {"valve": "zone valve", "isolation": "isolation valve", "tap": "tap: expose the service"}
