@@ -31,6 +31,31 @@ LAYERS = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Want:
+    """A label that wants a place: lines of text, or cells of a ruled flag, about a point.
+
+    `half` is half the size of the object's symbol; `mark` a symbol kind drawn inside the label because it
+    had no room at its place; `dot` puts a dot where the leader meets a line; `starts` are further points
+    the leader may come from; `quiet` leaves the leader out, for names of what lies all around.
+    """
+
+    object: str
+    kind: str
+    lines: tuple[str, ...]
+    at: XY
+    half: float
+    height: float
+    clear: float = 1.0
+    bold: bool = False
+    flag: bool = False
+    mark: str = ""
+    dot: bool = False
+    starts: tuple[XY, ...] = ()
+    quiet: bool = False
+    state: str = "new"  # of the object, for the symbol inside the label
+
+
 @dataclass(slots=True)
 class Canvas:
     """A view being drawn. Everything is clipped to the viewport's window."""
@@ -44,6 +69,8 @@ class Canvas:
     anchors: list[tuple[str, float, float]] = field(default_factory=list)
     label_boxes: dict[str, Rect] = field(default_factory=dict)
     unplaced: list[str] = field(default_factory=list)
+    lost: list[Want] = field(default_factory=list)  # the labels that found no room
+    keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 
     def add(self, layer: str, mark: AnyMark) -> None:

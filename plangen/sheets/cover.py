@@ -193,7 +193,7 @@ def _index(index: Sequence[tuple[str, str]], letters: Lettering, width: float) -
 def _codes(editions: Sequence[str], letters: Lettering, width: float) -> Panel:
     rows = tuple(Row((edition,)) for edition in editions)
     table = Table(
-        "Codes and editions this set was checked against",
+        "Codes this set was checked against",
         "codes",
         (Column("Rule pack, edition", widest=80.0),),
         rows,

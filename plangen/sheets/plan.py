@@ -15,12 +15,14 @@ from plangen.sheets.panel import Panel
 from plangen.sheets.pens import Lettering, lettering
 from plangen.sheets.plan_band import band_height, band_panels, match_lines, plan_notes
 from plangen.sheets.plan_base import draw_base
-from plangen.sheets.plan_labels import keep_marker_rooms
+from plangen.sheets.plan_labels import keep_marker_rooms, put_keys
 from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants import letter_plan
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
 from plangen.sheets.viewport import scale_name
+
+MOST_KEYS = 8  # more labels without room than this, and the plan is drawn larger instead
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +85,26 @@ def _draw(
         draw_wire(canvas, design)
         letter_plan(canvas, design, hydraulics, crowded)
         canvases.append(canvas)
+    _key_few(canvases, _work(design))
     lettered = {name for canvas in canvases for name in canvas.label_boxes}
     unplaced = {name for canvas in canvases for name in canvas.unplaced}
-    work = {d.name for d in design.devices} | {p.name for p in design.pipes}
-    work |= {s.name for s in design.sleeves} | {h.name for h in design.heads} | {d.name for d in design.drips}
-    return _Drawing(cut, tuple(canvases), tuple(matches), ids, tuple(sorted((unplaced & work) - lettered)))
+    missing = tuple(sorted((unplaced & _work(design)) - lettered))
+    return _Drawing(cut, tuple(canvases), tuple(matches), ids, missing)
+
+
+def _work(design: Design) -> frozenset[str]:
+    """The names of all objects of the work."""
+    groups = (design.devices, design.pipes, design.sleeves, design.heads, design.drips)
+    return frozenset(thing.name for group in groups for thing in group)
+
+
+def _key_few(canvases: Sequence[Canvas], work: frozenset[str]) -> None:
+    """Give keys to labels of the work that found no room, where they are few: one sheet beats four."""
+    lettered = {name for canvas in canvases for name in canvas.label_boxes}
+    for canvas in canvases:
+        lost = [want for want in canvas.lost if want.object in work - lettered]
+        if len(lost) <= MOST_KEYS:
+            put_keys(canvas, lost)
 
 
 def _sheet(

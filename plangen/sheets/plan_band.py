@@ -56,6 +56,8 @@ def plan_notes(design: Design, canvas: Canvas) -> tuple[str, ...]:
         "Buried lines are from records, not from a locate: hand-dig near them.",
         wire_note(design),
     ]
+    if canvas.keys:
+        notes.append("Keys: " + "; ".join(f"{key} {words}" for key, words in canvas.keys) + ".")
     if canvas.uncalled:
         notes.append("Details: " + ", ".join(canvas.uncalled) + ".")
     if canvas.unplaced:

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from itertools import pairwise
 
 from plangen.geometry.point import Point, inside, polygon_centre
 from plangen.model.site import Area as SiteArea
-from plangen.sheets.canvas import Canvas, blank
+from plangen.sheets.canvas import Canvas, Want, blank
 from plangen.sheets.font import drawable, text_width_mm
 from plangen.sheets.labels import MARKER_H, MARKER_W, Spot
 from plangen.sheets.marks import XY, Area, Circle, Group, Line, Text
@@ -26,29 +26,21 @@ from plangen.sheets.symbols import symbol
 _PAD = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Want:
-    """A label that wants a place: lines of text, or cells of a ruled flag, about a point.
-
-    `half` is half the size of the object's symbol; `mark` a symbol kind drawn inside the label because it
-    had no room at its place; `dot` puts a dot where the leader meets a line; `starts` are further points
-    the leader may come from; `quiet` leaves the leader out, for names of what lies all around.
-    """
-
-    object: str
-    kind: str
-    lines: tuple[str, ...]
-    at: XY
-    half: float
-    height: float
-    clear: float = 1.0
-    bold: bool = False
-    flag: bool = False
-    mark: str = ""
-    dot: bool = False
-    starts: tuple[XY, ...] = ()
-    quiet: bool = False
-    state: str = "new"  # of the object, for the symbol inside the label
+def put_keys(canvas: Canvas, lost: Sequence[Want]) -> None:
+    """Letter a short key where a whole label found no room; the label itself is told under the plan."""
+    for want in lost:
+        key = f"K{len(canvas.keys) + 1}"
+        short = replace(want, lines=(key,), flag=False, bold=True, height=canvas.letters.note)
+        before = len(canvas.unplaced)
+        put(canvas, short)
+        if len(canvas.unplaced) > before:
+            canvas.unplaced.pop()
+            continue
+        canvas.unplaced.remove(want.object)
+        canvas.keys.append((key, ", ".join(want.lines)))
+        if want.kind == "pipe-size":
+            canvas.note("pipe-size", want.kind, want.object, want.at)
+            canvas.anchors.append((want.object, *want.at))
 
 
 def put(canvas: Canvas, want: Want) -> None:
@@ -58,6 +50,7 @@ def put(canvas: Canvas, want: Want) -> None:
     spot = canvas.space.place(width, height, (want.at, *want.starts), want.clear, want.half)
     if spot is None:
         canvas.unplaced.append(want.object)
+        canvas.lost.append(want)
         return
     _letter(canvas, want, lines, spot)
 

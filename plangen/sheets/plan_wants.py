@@ -11,10 +11,10 @@ from plangen.model.waterworks import Device, Head, Pipe, Zone
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import DISPLAY, fixed, number, told
 from plangen.quantity.quantity import si_to
-from plangen.sheets.canvas import Canvas
+from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
-from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import sleeve_places
 from plangen.sheets.plan_wants_site import letter_grades, letter_site
 from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen

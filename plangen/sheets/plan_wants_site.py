@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from plangen.model.design import Design
 from plangen.quantity.display import fixed
-from plangen.sheets.canvas import Canvas
+from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
-from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
+from plangen.sheets.plan_labels import put, put_along, put_in_area
 
 
 def letter_site(canvas: Canvas, design: Design) -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from plangen.layout.wire import WIRED_KINDS, measure_wire
 from plangen.model.design import Design
-from plangen.sheets.canvas import Canvas
+from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.marks import Circle, Group, Line
 from plangen.sheets.panel import AnyMark
-from plangen.sheets.plan_labels import Want, put_along
+from plangen.sheets.plan_labels import put_along
 from plangen.sheets.symbols import symbol
 
 SPLICE_SIZE = 0.75

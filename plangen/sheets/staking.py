@@ -12,7 +12,7 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
-from plangen.sheets.canvas import Canvas
+from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.connection import tie_text
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
@@ -21,7 +21,7 @@ from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering, pen
 from plangen.sheets.plan_band import band_height, band_panels
 from plangen.sheets.plan_base import draw_base
-from plangen.sheets.plan_labels import Want, put, put_along
+from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
 from plangen.sheets.plan_view import plan_views
 from plangen.sheets.plan_wants_site import letter_site

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import xml.etree.ElementTree as ET
 from itertools import combinations
 
@@ -10,7 +11,7 @@ import pytest
 
 from plangen.quantity.dimension import FOOT_M
 from plangen.render.svg import svg_text
-from plangen.sheets.marks import Area, Group, Sheet, SheetSet
+from plangen.sheets.marks import Area, Group, Line, Sheet, SheetSet
 from plangen.sheets.paper import paper
 from plangen.sheets.pens import lettering
 from tests.sheets.sheet_set import composed, composed_example, groups, ink_box, sheet, texts
@@ -137,3 +138,47 @@ def test_plan_marks_stay_inside_the_frame(sheets: SheetSet) -> None:
         for group in page.marks[1:]:
             for words, box in [(t.text, ink_box(t)) for t in texts(group)]:
                 assert left < box[0] and box[2] < right and top < box[1] and box[3] < bottom, (page.id, words)
+
+
+def test_a_label_without_room_gets_a_key_and_the_lot_stays_on_one_sheet() -> None:
+    # the crowded lots of the examples fit one sheet at 1 in = 10 ft: what finds no room is keyed and told
+    for example in ("unmeasured", "broken"):
+        design, found = composed_example(example)
+        plans = [page.id for page in found.sheets if page.title.startswith("Irrigation plan")]
+        assert plans == ["LI101"], example
+        lines = {t.text for g in sheet(found, "LI101").marks for t in texts(g)}
+        keys = {line for line in lines if re.fullmatch(r"K\d+", line)}
+        told = " ".join(line for line in lines if line.startswith("Keys: "))
+        assert all(f"{key} " in told for key in keys)
+        entries = sheet(found, "LI101").inventory
+        lettered = {d.object for d in entries if d.what == "label"}
+        assert {p.name for p in design.pipes} <= lettered
+        assert {p.name for p in design.pipes} <= {d.object for d in entries if d.what == "pipe-size"}
+
+
+def test_states_are_told_apart_and_explained_by_the_legend() -> None:
+    _, found = composed(
+        ("on L13, arc east to south", "on L13, arc east to south, removed"),
+        ("on L11, full circle", "on L11, full circle, existing"),
+        ("on L15, arc north to east", "on L15, arc north to east, relocated"),
+    )
+    entries = {(d.kind, d.object) for d in sheet(found, "LI101").inventory if d.what == "line"}
+    assert {("state-removed", "H14"), ("state-existing", "H12"), ("state-relocated", "H16")} <= entries
+    listed = {d.kind for d in sheet(found, "LI001").inventory if d.what == "legend-entry"}
+    assert {"state-removed", "state-existing", "state-relocated"} <= listed
+    drawn = {
+        g.object: {getattr(m, "pen", "") for m in g.marks}
+        for top in sheet(found, "LI101").marks
+        for g in groups(top)
+        if g.role == "symbol-spray"
+    }
+    assert "cross" in drawn["H14"] and "symbol-existing" in drawn["H12"]
+    assert "symbol-relocated" in drawn["H16"] and drawn["H11"] == {"symbol", ""}
+
+
+def test_the_wire_is_drawn_from_the_controller_to_the_main(sheets: SheetSet) -> None:
+    # C1 is at (62, 48); of the mains outside of zones the end of P6 at V2, (28, 36.5), is nearest (by hand)
+    page = sheet(sheets, "LI101")
+    lines = [m for top in page.marks for g in groups(top) if g.role == "wire" for m in g.marks]
+    ends = next(m.points for m in lines if isinstance(m, Line))
+    assert math.dist(*ends) / (1000 / 120) / FOOT_M == pytest.approx(math.hypot(34, 11.5), abs=0.01)
