@@ -17,6 +17,7 @@ from plangen.build.plan_set import plan_set_bytes
 from plangen.build.report import report_bytes, report_facts
 from plangen.build.source_files import source_products
 from plangen.build.write import MANIFEST, Product
+from plangen.packet.annual_test import calendar_text
 from plangen.packet.bill import csv_text
 from plangen.packet.contents import Contents, FileNote, PackNote
 from plangen.packet.page import page_html
@@ -45,6 +46,8 @@ def make_products(run: Run, checked: Checked, step: Callable[[str], None]) -> Ma
     ]
     files.append(Product("report.json", report_bytes(report_facts(run))))
     files.append(Product("takeoff.csv", csv_text(checked.layout).encode()))
+    tests_due = calendar_text(checked.design)
+    files += [Product("annual-test.ics", tests_due.encode())] if tests_due else []
     files += source_products((*run.inputs, *run.packs))
     step(f"writing {len(svgs)} sheets as PDF")
     pdf_missing = ""

@@ -26,3 +26,8 @@ def sheet_anchor(sheet_id: str) -> str:
 def object_row_anchor(sheet_id: str, name: str) -> str:
     """Return the id of an object's row in a sheet's list of objects."""
     return f"{slug(sheet_id)}-has-{slug(name)}"
+
+
+def object_anchor(name: str) -> str:
+    """Return the id of an object in the list of all objects."""
+    return f"object-{slug(name)}"

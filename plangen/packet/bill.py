@@ -25,7 +25,9 @@ def bill_table(layout: Layout) -> Table:
     )
     columns = ("Group", "Item", "Size", "Quantity", "Unit", "Net", "Note", "For")
     note = "Net is what the drawing measures; quantity is what to order. Verify on site before buying."
-    return Table("takeoff-table", "Takeoff", columns, rows, "Nothing to take off.", note)
+    return Table(
+        "takeoff-table", "Takeoff, measured from the drawing", columns, rows, "Nothing to take off.", note
+    )
 
 
 def csv_text(layout: Layout) -> str:

@@ -39,6 +39,7 @@ class Entry:
     rule: str
     pack: str
     subject: str
+    object: str  # the bare name, or empty
     about: str
     message: str
     figures: tuple[tuple[str, str], ...]
@@ -55,6 +56,8 @@ class Entry:
     at: str
     rule_at: str
     drawn_on: tuple[Cell, ...]
+    sheet: str  # where it is drawn first, or empty
+    zone: str
 
 
 def entries(contents: Contents, drawn: Drawn) -> tuple[Entry, ...]:
@@ -104,6 +107,7 @@ def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:
         rule=f.rule,
         pack=f.pack,
         subject=f.subject or f"any {f.subject_kind.replace('_', ' ')}",
+        object=f.subject,
         about=about(f),
         message=f.message,
         figures=figures(f),
@@ -120,6 +124,8 @@ def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:
         at=f"{at.file}, line {at.line}",
         rule_at=f"{rule_at.file}, line {rule_at.line}",
         drawn_on=tuple(_drawn_link(f, sheet, zone, drawn) for sheet, zone in f.drawn_on),
+        sheet=f.drawn_on[0][0] if f.drawn_on else "",
+        zone=f.drawn_on[0][1] if f.drawn_on else "",
     )
 
 

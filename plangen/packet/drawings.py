@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import unescape
 
 from markupsafe import Markup, escape
 
 from plangen.annotation.markers import shown
 from plangen.checking.finding import Finding
-from plangen.packet.anchors import finding_anchor, object_row_anchor, sheet_anchor
+from plangen.packet.anchors import finding_anchor, object_anchor, object_row_anchor, sheet_anchor
 from plangen.packet.code_check import Drawn
 from plangen.packet.contents import Contents
-from plangen.packet.tables import Cell
+from plangen.packet.shared_groups import share_groups
 from plangen.sheets.marks import Sheet
 
 _ROOT = re.compile(r"^\s*(?:<\?xml[^>]*\?>\s*)?<svg\b[^>]*>", re.S)
@@ -21,19 +21,21 @@ _VIEW_BOX = re.compile(r'viewBox="([^"]+)"')
 _OBJECT_GROUP = re.compile(r'<g\b[^>]*\bdata-object="([^"]*)"[^>]*\bid="([^"]+)"[^>]*>')
 _GROUP_TAG = re.compile(r"<g\b[^>]*>|</g>")
 _OBJECT = re.compile(r'\bdata-object="([^"]*)"')
+# What the page's style says once for all drawings: text is black, and so are lines.
+_THINNED = re.compile(r'(<(?:text|polyline)\b[^>]*?) (?:fill="#000"(?=[^>]*font-size)|stroke="#000")')
 _MARKER = 'class="finding"'
 
 
 @dataclass(frozen=True, slots=True)
 class OnSheet:
-    """One object of a sheet's list: where it is drawn and the findings that speak of it."""
+    """One object of a sheet's list: where it is drawn, and its row in the list of all objects."""
 
     anchor: str
     name: str
     kinds: str
     zones: str
     drawing: str  # anchor inside the drawing, or empty
-    findings: tuple[Cell, ...]
+    row: str  # anchor of its figures and findings, or empty
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +54,12 @@ class Drawing:
 
 def drawings(contents: Contents) -> tuple[Drawing, ...]:
     """Return every sheet of the set with its drawing."""
-    return tuple(
+    made = [
         _drawing(sheet, svg, contents.findings)
         for sheet, svg in zip(contents.sheets.sheets, contents.svgs, strict=True)
-    )
+    ]
+    shared = share_groups([str(drawing.svg) for drawing in made])
+    return tuple(replace(d, svg=Markup(svg)) for d, svg in zip(made, shared, strict=True))
 
 
 def drawn_places(contents: Contents) -> Drawn:
@@ -97,15 +101,16 @@ def inline_svg(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" class="sheet" viewBox="{box[1]}" role="group"'
         f' aria-label="{label}" fill="none" stroke-linejoin="round" {family[0] if family else ""}>'
     )
+    body = _THINNED.sub(r"\1", svg[head.end() :].rstrip())
     links = {f.subject: finding_anchor(f.id) for f in reversed(shown(findings))}
-    return root + _linked(svg[head.end() :].rstrip(), sheet.id, links)
+    return root + _linked(body, links)
 
 
-def _linked(svg: str, sheet_id: str, links: dict[str, str]) -> str:
+def _linked(svg: str, links: dict[str, str]) -> str:
     """Return a drawing with links to findings around markers and objects.
 
-    A marker leads to its gravest finding, an object to its row under the drawing. The links stay out of the
-    tab order: the same places are reached from the list of objects.
+    A marker leads to its gravest finding, an object to its row in the list of all objects. The links stay
+    out of the tab order: the same places are reached from that list.
     """
     pieces: list[str] = []
     depth, open_at, done = 0, -1, 0
@@ -116,7 +121,7 @@ def _linked(svg: str, sheet_id: str, links: dict[str, str]) -> str:
                 pieces += [svg[done : tag.end()], "</a>"]
                 done, open_at = tag.end(), -1
             continue
-        link = _link_of(tag[0], sheet_id, links)
+        link = _link_of(tag[0], links)
         if open_at < 0 and link and not tag[0].endswith("/>"):
             pieces += [svg[done : tag.start()], f'<a href="#{link}" tabindex="-1">']
             done, open_at = tag.start(), depth
@@ -125,7 +130,7 @@ def _linked(svg: str, sheet_id: str, links: dict[str, str]) -> str:
     return "".join([*pieces, svg[done:]])
 
 
-def _link_of(tag: str, sheet_id: str, links: dict[str, str]) -> str:
+def _link_of(tag: str, links: dict[str, str]) -> str:
     """Return the anchor that a group's start tag leads to, or nothing."""
     found = _OBJECT.search(tag)
     name = unescape(found[1]) if found else ""
@@ -133,7 +138,7 @@ def _link_of(tag: str, sheet_id: str, links: dict[str, str]) -> str:
         return ""
     if _MARKER in tag:
         return links[name]
-    return object_row_anchor(sheet_id, name) if " id=" in tag else ""
+    return object_anchor(name) if " id=" in tag else ""
 
 
 def _objects(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> tuple[OnSheet, ...]:
@@ -141,7 +146,7 @@ def _objects(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> tuple[OnS
     rows = []
     for name in sorted({d.object for d in sheet.inventory if d.object} | set(drawn)):
         entries = [d for d in sheet.inventory if d.object == name]
-        about = [f for f in findings if f.subject == name]
+        about = any(f.subject == name for f in findings)
         rows.append(
             OnSheet(
                 object_row_anchor(sheet.id, name),
@@ -149,7 +154,7 @@ def _objects(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> tuple[OnS
                 ", ".join(dict.fromkeys(d.kind.replace("-", " ") for d in entries)),
                 ", ".join(sorted({d.zone for d in entries if d.zone})),
                 drawn.get(name, ""),
-                tuple(Cell(f"{f.status.words}: {f.title}", finding_anchor(f.id)) for f in about),
+                object_anchor(name) if about else "",
             )
         )
     return tuple(rows)

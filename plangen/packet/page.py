@@ -8,18 +8,34 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
 from plangen.packet.anchors import slug
+from plangen.packet.annual_test import calendar_text
 from plangen.packet.application import application
-from plangen.packet.assembly_form import COLUMNS, test_forms
+from plangen.packet.assembly_form import test_forms
 from plangen.packet.bill import bill_table
+from plangen.packet.checklist import checklist
 from plangen.packet.code_check import ORDER, entries, groups
+from plangen.packet.compliance import compliance_form
 from plangen.packet.contents import Contents, PageTexts
 from plangen.packet.drawings import drawings, drawn_places
 from plangen.packet.inspections import build_to, cards
+from plangen.packet.locate import locate_form
+from plangen.packet.months import months_plot
 from plangen.packet.notes import note_html
+from plangen.packet.objects import object_rows
+from plangen.packet.owner_cards import (
+    controller_card,
+    maintenance,
+    next_test_form,
+    shut_off_card,
+    walk_through,
+)
 from plangen.packet.pressure import case_views, cases_table
 from plangen.packet.provenance import assumption_table, digest_table, input_table, sheet_digest_table
+from plangen.packet.rain_map import rain_map
 from plangen.packet.reasoning import answers_table, chain
 from plangen.packet.schedules import schedules
+from plangen.packet.season_cards import season_form, spring_form, winter_form
+from plangen.packet.spread import spread
 from plangen.packet.verdict import verdict
 from plangen.packet.watering import coverage_table, watering_inputs, watering_table
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
@@ -28,10 +44,12 @@ from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_state
 SECTIONS: tuple[tuple[str, str], ...] = (
     ("verdict", "Verdict"),
     ("application", "Application data"),
+    ("checklist", "Submittal checklist"),
     ("scope", "Scope of work"),
     ("hazard", "Hazard reasoning"),
     ("code-check", "Code check"),
     ("sheets", "Sheets"),
+    ("objects", "Objects"),
     ("pressure", "Pressure"),
     ("schedules", "Schedules"),
     ("takeoff", "Takeoff"),
@@ -39,6 +57,7 @@ SECTIONS: tuple[tuple[str, str], ...] = (
     ("sequence", "Sequence of work"),
     ("inspections", "Inspection cards"),
     ("test-report", "Assembly test report"),
+    ("forms", "Forms"),
     ("handover", "Owner handover"),
     ("worksheet", "Reviewer's worksheet"),
     ("provenance", "Provenance"),
@@ -70,12 +89,13 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
     return {
         "style": Markup(texts.font_faces + texts.style),
         "script": Markup(texts.script),
-        "notes": {name: note_html(text, heading_shift=2) for name, text in sorted(texts.notes.items())},
+        "notes": {name: note_html(text, heading_shift=0) for name, text in sorted(texts.notes.items())},
         "sections": SECTIONS,
         "project": project,
         "revision": last,
         "issued": project.issued.isoformat() if project.issued else "",
         "digest": contents.digest,
+        "design_file": contents.inputs[0].path if contents.inputs else "",
         "short_digest": contents.digest[:SHORT_DIGEST],
         "version": contents.version,
         "packs": contents.packs,
@@ -87,6 +107,8 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "entries": found,
         "groups": groups(found),
         "drawings": drawings(contents),
+        "objects": object_rows(contents),
+        "spread": spread(contents),
         "cases_table": cases_table(contents),
         "cases": case_views(contents),
         "failures": contents.hydraulics.failures,
@@ -96,17 +118,38 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "bill": bill_table(contents.layout),
         "watering": watering_table(contents),
         "watering_inputs": watering_inputs(contents),
+        "months": months_plot(contents),
+        "rain": rain_map(contents),
         "coverage": coverage_table(contents),
         "steps": procedure_steps(*steps),
         "steps_caution": CAUTION,
         "valves": valve_states(design, contents.hydraulics, contents.units),
         "cards": cards(contents),
         "build_to": build_to(contents.findings),
-        "forms": test_forms(design),
-        "form_columns": COLUMNS,
+        **_papers(contents),
         "assumptions": assumption_table(contents),
         "inputs": input_table(contents),
         "input_files": digest_table("input-files", "Digests of what went in", contents.inputs),
         "product_files": digest_table("product-files", "Digests of what came out", contents.products),
         "sheet_digests": sheet_digest_table(contents),
+    }
+
+
+def _papers(contents: Contents) -> dict[str, Any]:
+    """Return everything that is filled in, signed or handed over."""
+    return {
+        "checklist": checklist(contents),
+        "forms": test_forms(contents.design, contents.layout),
+        "papers": (locate_form(contents), compliance_form(contents)),
+        "owner": (
+            shut_off_card(contents),
+            controller_card(contents),
+            season_form(contents),
+            walk_through(contents),
+            maintenance(contents),
+            winter_form(contents),
+            spring_form(contents),
+            next_test_form(contents),
+        ),
+        "calendar": bool(calendar_text(contents.design)),
     }

@@ -56,7 +56,7 @@ class Profile:
 
 
 @dataclass(frozen=True, slots=True)
-class _Axis:
+class Axis:
     """One axis: from `low` to `top` in steps, laid between two places of the drawing."""
 
     low: float
@@ -66,11 +66,11 @@ class _Axis:
     end: float
 
     @staticmethod
-    def over(values: list[float], most: int, start: float, end: float) -> _Axis:
+    def over(values: list[float], most: int, start: float, end: float) -> Axis:
         """Return an axis in round steps that holds nought and all values."""
         step = _step(max(*values, 1.0) - min(*values, 0.0), most)
         low = step * math.floor(min(*values, 0.0) / step)
-        return _Axis(low, step * math.ceil(max(*values, 1.0) / step), step, start, end)
+        return Axis(low, step * math.ceil(max(*values, 1.0) / step), step, start, end)
 
     def at(self, value: float) -> str:
         """Return where a value stands on the drawing."""
@@ -94,9 +94,9 @@ def profile(budget: Budget, case: str, units: str) -> Profile | None:
         after = _pressure(line.pressure_after_m, pressure_unit)
         points.append((si_to(run, Dimension.LENGTH, length_unit), after))
     need = None if budget.required_m is None else _pressure(budget.required_m, pressure_unit)
-    across = _Axis.over([x for x, _ in points], 8, LEFT, WIDTH - RIGHT)
+    across = Axis.over([x for x, _ in points], 8, LEFT, WIDTH - RIGHT)
     heights = [y for _, y in points] + ([need] if need is not None else [])
-    up = _Axis.over(heights, 6, HEIGHT - BOTTOM, TOP)
+    up = Axis.over(heights, 6, HEIGHT - BOTTOM, TOP)
     return Profile(
         id=f"profile-{case}",
         title=f"Pressure from {budget.source_node} to {budget.outlet}, case {case}",

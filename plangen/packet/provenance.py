@@ -32,7 +32,7 @@ def input_table(contents: Contents) -> Table:
 
 def digest_table(table_id: str, caption: str, files: tuple[FileNote, ...]) -> Table:
     """Return files with their digests."""
-    rows = tuple((Cell(f.path, f.link), Cell(f.sha256)) for f in files)
+    rows = tuple((Cell(f.path, f.link, file=bool(f.link)), Cell(f.sha256)) for f in files)
     return Table(table_id, caption, ("File", "SHA-256"), rows)
 
 

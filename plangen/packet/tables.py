@@ -10,11 +10,12 @@ NOT_KNOWN = "not known"
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: words, an anchor on this page they link to, and whether they are a number."""
+    """One cell: words, an anchor on this page they link to (or a `file` beside it), and whether a number."""
 
     text: str
     link: str = ""
     number: bool = False
+    file: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,16 +32,41 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A label with its value; an empty value is shown as `not stated`, never left out."""
+    """A label with its value; an empty value is shown as `not stated`, never left out.
+
+    `fill` marks what no design can say: a line for a person to write on.
+    """
 
     label: str
     value: str
     source: str = ""
+    fill: bool = False
 
     @property
     def stated(self) -> bool:
         """Return whether there is a value."""
         return bool(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A paper of the job: what it is for, figures, tables, things to do or tick, and who signs."""
+
+    id: str
+    title: str
+    intro: tuple[str, ...] = ()
+    groups: tuple[tuple[str, tuple[Fact, ...]], ...] = ()
+    tables: tuple[Table, ...] = ()
+    steps: tuple[str, ...] = ()
+    ticks: tuple[str, ...] = ()
+    source: str = ""
+    sign: tuple[str, ...] = ()
+    large: bool = False  # one page to hang up: large letters
+
+
+def blank(label: str) -> Fact:
+    """Return a line that a person fills in."""
+    return Fact(label, "", fill=True)
 
 
 def cells(*texts: str) -> tuple[Cell, ...]:

@@ -3,42 +3,90 @@
 (function () {
   const $ = (id) => document.getElementById(id);
 
-  // Open what a link points into.
+  // What the address of the page names: a place, or a selection of findings (`#code-check?status=…&object=…`).
+  const PLACE = "code-check?";
   function reveal() {
-    let place = null;
-    try { place = document.getElementById(decodeURIComponent(location.hash.slice(1))); } catch (e) { return; }
+    let name = location.hash.slice(1);
+    if (name.startsWith(PLACE)) {
+      if (select) select(new URLSearchParams(name.slice(PLACE.length)));
+      $("code-check").scrollIntoView();
+      return;
+    }
+    try { name = decodeURIComponent(name); } catch (e) { return; }
+    const place = $(name);
     if (!place) return;
     for (let box = place; box; box = box.parentElement) if (box.tagName === "DETAILS") box.open = true;
     const finding = place.closest("article.finding");
     for (const box of [finding, place.closest("[data-group]")]) if (box) box.hidden = false;
+    choose(finding ? finding.dataset.object : place.dataset.name || "");
     const paper = place.closest(".paper");
     if (paper && place !== paper) show(paper, place);
     else place.scrollIntoView();
   }
+  // Mark an object on every drawing, and bring it into view there.
+  function choose(name) {
+    for (const old of document.querySelectorAll(".chosen")) old.classList.remove("chosen");
+    if (!name) return;
+    for (const found of document.querySelectorAll("[data-object='" + CSS.escape(name) + "']"))
+      if (found.closest(".paper")) found.classList.add("chosen");
+  }
   window.addEventListener("hashchange", reveal);
 
-  // Findings: by status and by words.
+  // Findings: by status, rule, object and words; the address of the page keeps the choice.
+  let select = null;
   const filter = $("filter");
   if (filter) {
     filter.hidden = false;
     const entries = Array.from(document.querySelectorAll("article.finding"));
-    const apply = () => {
-      const wanted = new Set(Array.from(filter.querySelectorAll("input[name=status]:checked"), (b) => b.value));
-      const words = $("filter-words").value.toLowerCase().split(/\s+/).filter(Boolean);
-      let shown = 0;
-      for (const entry of entries) {
-        const text = entry.textContent.toLowerCase();
-        entry.hidden = !wanted.has(entry.dataset.status) || !words.every((w) => text.includes(w));
-        if (!entry.hidden) shown += 1;
+    const texts = entries.map((entry) => entry.textContent.toLowerCase());
+    const boxes = Array.from(filter.querySelectorAll("input[name=status]"));
+    const lists = { rule: $("filter-rule"), object: $("filter-object") };
+    for (const key of Object.keys(lists)) {
+      for (const value of Array.from(new Set(entries.map((e) => e.dataset[key]))).filter(Boolean).sort()) {
+        lists[key].add(new Option(value, value));
       }
+    }
+    const apply = () => {
+      const wanted = new Set(boxes.filter((b) => b.checked).map((b) => b.value));
+      const words = $("filter-words").value.toLowerCase().split(/\s+/).filter(Boolean);
+      const rule = lists.rule.value, object = lists.object.value;
+      let shown = 0;
+      entries.forEach((entry, i) => {
+        const fits = wanted.has(entry.dataset.status) && (!rule || entry.dataset.rule === rule)
+          && (!object || entry.dataset.object === object) && words.every((w) => texts[i].includes(w));
+        entry.hidden = !fits;
+        if (fits) shown += 1;
+      });
       for (const group of document.querySelectorAll("[data-group]")) {
         group.hidden = !group.querySelector("article.finding:not([hidden])");
-        if (words.length && group.tagName === "DETAILS") group.open = !group.hidden;
+        if ((words.length || rule || object) && group.tagName === "DETAILS") group.open = !group.hidden;
       }
-      $("filter-count").textContent = shown + " of " + entries.length + " findings shown";
+      choose(object);
+      $("filter-count").textContent = shown + " of " + entries.length + " findings shown.";
     };
-    filter.addEventListener("input", apply);
+    const keep = () => {
+      const state = new URLSearchParams(), on = boxes.filter((b) => b.checked).map((b) => b.value);
+      if (on.length < boxes.length) state.set("status", on.join(","));
+      for (const key of Object.keys(lists)) if (lists[key].value) state.set(key, lists[key].value);
+      if ($("filter-words").value.trim()) state.set("words", $("filter-words").value.trim());
+      history.replaceState(null, "", "#" + (state.toString() ? PLACE + state : "code-check"));
+    };
+    select = (state) => {
+      const on = state.has("status") ? state.get("status").split(",") : boxes.map((b) => b.value);
+      for (const box of boxes) box.checked = on.includes(box.value);
+      for (const key of Object.keys(lists)) lists[key].value = state.get(key) || "";
+      $("filter-words").value = state.get("words") || "";
+      apply();
+    };
+    filter.addEventListener("input", () => { apply(); keep(); });
     filter.addEventListener("submit", (event) => event.preventDefault());
+    $("filter-clear").addEventListener("click", () => { select(new URLSearchParams()); keep(); });
+    for (const row of document.querySelectorAll("tr[data-name] > th")) {
+      const link = document.createElement("a"), name = row.textContent;
+      link.href = "#" + PLACE + new URLSearchParams({ object: name });
+      link.textContent = name;
+      row.replaceChildren(link);
+    }
     apply();
   }
 
@@ -99,46 +147,52 @@
     for (const end of ["pointerup", "pointercancel"]) paper.addEventListener(end, () => { from = null; });
   }
 
-  // The reviewer's comments.
+  // The reviewer's comments. A number is never given twice, not even after its comment is removed.
   const form = $("comment-form"), table = $("comments");
   if (form && table) {
     form.hidden = false;
-    const body = table.tBodies[0], blank = Array.from(body.rows);
-    let comments = [], saved = true;
+    const FIELDS = ["sheet", "zone", "finding", "object", "code", "kind", "discipline", "by", "contact", "status", "text"];
+    const KEPT = ["number", ...FIELDS, "closed_by", "closed_on"];
+    const body = table.tBodies[0], blank = Array.from(body.rows), cycle = $("c-cycle");
+    let comments = [], saved = true, used = 0;
     const say = (words) => { $("c-state").textContent = words; };
+    const field = (name) => $("c-" + name).value.trim();
+    const count = (number) => Number((/(\d+)$/.exec(number) || [0, 0])[1]);
     const draw = () => {
       body.replaceChildren();
       comments.forEach((c, i) => {
         const row = body.insertRow();
+        const where = [c.sheet, c.zone].filter(Boolean).join(" ");
         const about = [c.object, c.finding, c.code].filter(Boolean).join("; ");
-        for (const text of [i + 1, c.sheet, about, c.kind, c.text, c.by]) row.insertCell().textContent = text || "";
+        const by = [c.by, c.discipline, c.contact].filter(Boolean).join(", ");
+        for (const text of [c.number, where, about, c.kind, c.text, by, c.status]) row.insertCell().textContent = text || "";
         const drop = document.createElement("button");
         drop.type = "button";
         drop.textContent = "Remove";
-        drop.setAttribute("aria-label", "Remove comment " + (i + 1));
-        drop.addEventListener("click", () => { comments.splice(i, 1); saved = false; draw(); });
+        drop.setAttribute("aria-label", "Remove comment " + c.number);
+        drop.addEventListener("click", () => { comments.splice(i, 1); saved = false; draw(); $("c-text").focus(); });
         row.lastElementChild.append(" ", drop);
       });
       if (!comments.length) body.append(...blank);
-      say(comments.length + (comments.length === 1 ? " comment" : " comments") + (saved ? "" : ", not saved"));
+      say(comments.length + (comments.length === 1 ? " comment" : " comments") + (saved ? "" : ", NOT SAVED"));
     };
-    const field = (id) => $(id).value.trim();
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      if (!field("c-text")) { say("The comment is empty."); return; }
-      comments.push({
-        sheet: field("c-sheet"), finding: field("c-finding"), object: field("c-object"), code: field("c-code"),
-        kind: field("c-kind"), by: field("c-by"), text: field("c-text"),
-      });
+      if (!field("text")) { say("The comment is empty."); return; }
+      used += 1;
+      const c = Object.fromEntries(FIELDS.map((name) => [name, field(name)]));
+      c.number = (cycle.value.trim() || "1") + "." + String(used).padStart(2, "0");
+      comments.push(c);
       $("c-text").value = "";
       saved = false;
       draw();
     });
     $("c-save").addEventListener("click", () => {
-      const whole = { format: "plangen-comments/1", digest: table.dataset.digest, title: table.dataset.title, comments };
+      const whole = { format: "plangen-comments/1", digest: table.dataset.digest, title: table.dataset.title,
+        design: table.dataset.design, cycle: cycle.value.trim() || "1", comments };
       const link = document.createElement("a");
       link.href = URL.createObjectURL(new Blob([JSON.stringify(whole, null, 1) + "\n"], { type: "application/json" }));
-      link.download = "comments.json";
+      link.download = "comments-cycle-" + whole.cycle.replace(/[^A-Za-z0-9]/g, "") + ".json";
       link.click();
       setTimeout(() => URL.revokeObjectURL(link.href), 1000);
       saved = true;
@@ -150,8 +204,13 @@
       try {
         const whole = JSON.parse(await file.text());
         if (whole.format !== "plangen-comments/1" || !Array.isArray(whole.comments)) throw new Error("other");
-        const names = ["sheet", "finding", "object", "code", "kind", "by", "text"];
-        comments = whole.comments.map((c) => Object.fromEntries(names.map((n) => [n, String(c[n] || "")])));
+        comments = whole.comments.map((c, i) => {
+          const kept = Object.fromEntries(KEPT.map((n) => [n, String(c[n] || "")]));
+          kept.number = kept.number || String(i + 1);
+          return kept;
+        });
+        used = Math.max(0, ...comments.map((c) => count(c.number)));
+        if (whole.cycle) cycle.value = String(whole.cycle);
         saved = true;
         draw();
         if (whole.digest !== table.dataset.digest) say("Loaded. These comments were made on another issue of this packet.");
@@ -160,6 +219,21 @@
       }
       event.target.value = "";
     });
+    for (const entry of document.querySelectorAll("article.finding")) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = "Comment";
+      button.setAttribute("aria-label", "Comment on " + entry.querySelector("h3").textContent.trim().replace(/\s+/g, " "));
+      button.addEventListener("click", () => {
+        $("c-finding").value = entry.id;
+        $("c-object").value = entry.dataset.object;
+        $("c-sheet").value = entry.dataset.sheet || "";
+        $("c-zone").value = entry.dataset.zone || "";
+        $("c-text").scrollIntoView({ block: "center" });
+        $("c-text").focus();
+      });
+      entry.querySelector(".where").append(" ", button);
+    }
     window.addEventListener("beforeunload", (event) => { if (!saved) event.preventDefault(); });
     draw();
   }

@@ -42,7 +42,11 @@ def read_json(path: Path) -> dict:
 def test_the_packet_holds_what_is_promised(packet):
     held = {p.relative_to(packet).as_posix() for p in packet.rglob("*") if p.is_file()}
     sheets = {name for name in held if name.startswith("sheets/")}
-    assert held - sheets == {"index.html", "plan-set.pdf", "report.json", "takeoff.csv", "manifest.json"}
+    source = {name for name in held if name.startswith("source/")}
+    told = {"index.html", "plan-set.pdf", "report.json", "takeoff.csv", "manifest.json", "annual-test.ics"}
+    assert held - sheets - source == told
+    packs = [pack["path"] for pack in read_json(packet / "manifest.json")["packs"]]
+    assert source == {f"source/{name}" for name in ("design.plan", *packs)}
     assert sheets and all(name.endswith(".svg") for name in sheets)
     assert (packet / "plan-set.pdf").read_bytes().startswith(b"%PDF-1.")
 

@@ -148,8 +148,9 @@ def test_readings_of_the_test_report_are_blank(packet):
     text = (packet / "index.html").read_text(encoding="utf-8")
     form = text[text.index("Readings of BF1, to be filled in") :]
     form = form[: form.index("</table>")]
-    cells = re.findall(r"<td[^>]*>(.*?)</td>", form, re.S)
-    assert len(cells) == 8 and all(cell.strip() == "" for cell in cells)
+    rows = [re.findall(r"<td[^>]*>(.*?)</td>", row, re.S) for row in form.split("<tr>")[2:]]
+    assert len(rows) == 4 and all(cell.strip() == "" for row in rows for cell in row[2:])
+    assert [len(row) for row in rows] == [4] * 4
 
 
 def test_the_page_says_its_title_language_and_digest(page, packet):

@@ -1,0 +1,207 @@
+"""Forms, cards, the checklist, the plots and the calendar of the packet, from the residential design.
+
+Source of the calendar's rules: RFC 5545, sections 3.1, 3.3 and 3.6; of the form's fields: government test
+forms (Iowa City IA, form of 9/02; Austin TX); of the checklist: the project's facts on submittals.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import re
+from html import unescape
+
+import pytest
+
+from plangen.model.design import Design
+from plangen.model.read import read_design
+from plangen.packet.annual_test import a_year_after, calendar_text
+from plangen.packet.assembly_form import READINGS
+from plangen.packet.checklist_items import DRAWING, PACKET
+from plangen.packet.shared_groups import share_groups
+from plangen.text.source import SourceFile
+
+
+@pytest.fixture(scope="module")
+def design(packet) -> Design:
+    text = (packet / "source" / "design.plan").read_text(encoding="utf-8")
+    found = read_design(SourceFile.of("design.plan", text)).value
+    assert found is not None
+    return found
+
+
+@pytest.fixture(scope="module")
+def page(packet) -> str:
+    return (packet / "index.html").read_text(encoding="utf-8")
+
+
+def unfolded(data: bytes) -> list[str]:
+    """Return content lines as RFC 5545, section 3.1 has them: CRLF, at most 75 octets, folds undone."""
+    assert data.endswith(b"\r\n") and b"\n" not in data.replace(b"\r\n", b"")
+    assert all(len(line) <= 75 for line in data.split(b"\r\n"))
+    return data.decode("utf-8").replace("\r\n ", "").split("\r\n")[:-1]
+
+
+def properties(lines: list[str]) -> list[tuple[str, str]]:
+    found = []
+    for line in lines:
+        assert re.match(r"[A-Z-]+(;[A-Z-]+=[^;:]+)*:", line), line
+        name, _, value = line.partition(":")
+        found.append((name, value))
+    return found
+
+
+def test_the_calendar_holds_to_the_rules(packet):
+    told = properties(unfolded((packet / "annual-test.ics").read_bytes()))
+    names = [name for name, _ in told]
+    assert told[0] == ("BEGIN", "VCALENDAR") and told[-1] == ("END", "VCALENDAR")
+    assert names.count("VERSION") == names.count("PRODID") == 1
+    assert [v for n, v in told if n == "BEGIN"] == ["VCALENDAR", "VEVENT", "VALARM"]
+    event = dict(told[names.index("BEGIN", 1) : len(told) - 1])
+    assert re.fullmatch(r"\d{8}T\d{6}Z", event["DTSTAMP"])
+    assert event["UID"] and event["DTSTART;VALUE=DATE"] == "20270504"
+    assert event["DTSTAMP"] == "20260504T000000Z", "from the day of issue, not from a clock"
+
+
+def test_hostile_text_in_the_calendar_stays_in_its_line(design):
+    project = dataclasses.replace(
+        design.project, address="a;b,c\\d\r\nBEGIN:VEVENT\n\x00\x07end", purveyor="\u202e" + "é" * 200
+    )
+    data = calendar_text(dataclasses.replace(design, project=project)).encode()
+    told = properties(unfolded(data))
+    assert [v for n, v in told if n == "BEGIN"] == ["VCALENDAR", "VEVENT", "VALARM"]
+    assert dict(told)["LOCATION"] == "a\\;b\\,c\\\\d\\nBEGIN:VEVENT\\nend"
+
+
+def test_no_date_no_calendar(design):
+    project = dataclasses.replace(design.project, issued=None)
+    assert calendar_text(dataclasses.replace(design, project=project)) == ""
+
+
+def test_a_year_after_a_leap_day():
+    """Source: the proleptic Gregorian calendar: 2027 has no 29 February."""
+    assert a_year_after(datetime.date(2028, 2, 29)) == datetime.date(2029, 2, 28)
+    assert a_year_after(datetime.date(2026, 5, 4)) == datetime.date(2027, 5, 4)
+
+
+@pytest.mark.parametrize("kind", ["pvb", "svb", "rp", "dc"])
+def test_each_kind_has_its_own_readings(kind):
+    """Source: Iowa City IA, test form of 9/02: least accepted readings (psid)."""
+    least = {words: value for words, value, _ in READINGS[kind]}
+    expected = {
+        "pvb": {"Air inlet opened at (psid)": "1.0 psid", "Check valve held at (psid)": "1.0 psid"},
+        "svb": {"Check valve held at (psid)": "1.0 psid", "Air inlet began to open at (psid)": "1.0 psid"},
+        "rp": {
+            "Check valve 1 held at (psid)": "5.0 psid",
+            "Relief valve opened at (psid)": "2.0 psid",
+            "Buffer: check 1 less relief (psid)": "3.0 psid",
+            "Check valve 2 held at (psid)": "1.0 psid",
+        },
+        "dc": {"Check valve 1 held at (psid)": "1.0 psid", "Check valve 2 held at (psid)": "1.0 psid"},
+    }[kind]
+    assert expected.items() <= least.items()
+
+
+# TST-05 and TST-06 of the project's facts: what a test form asks for, as words of ours.
+FIELDS = (
+    "Customer or account number",
+    "Service address",
+    "Owner's mailing address",
+    "Exact place",
+    "Date and time",
+    "Supply line pressure",
+    "Kind",
+    "Maker",
+    "Model",
+    "Size",
+    "Serial number",
+    "Height above grade",
+    "Protected from frost",
+    "Protected from flooding",
+    "New, existing or replacement",
+    "Gauge calibrated on",
+    "Gauge maker and serial number",
+    "First test",
+    "Test after repair",
+    "Repairs of BF1",
+    "Reason for protection",
+    "Tester's signature",
+    "Owner or owner's representative",
+    "Tester's certificate number",
+    "Passed / failed",
+)
+
+
+@pytest.mark.parametrize("field", FIELDS)
+def test_the_test_report_has_every_field(page, field):
+    report = unescape(page[page.index('<section id="test-report"') : page.index('<section id="forms"')])
+    assert field.lower() in report.lower()
+
+
+def test_every_item_of_the_checklist_is_located_or_not_provided(page):
+    section = page[page.index('<section id="checklist"') : page.index('<section id="scope"')]
+    rows = re.findall(r'<tr id="item-([AB]\d+)"><th[^>]*>.*?</th><td>(.*?)</td><td>(.*?)</td>', section)
+    assert [r[0] for r in rows] == [f"A{n}" for n in range(1, len(DRAWING) + 1)] + [
+        f"B{n}" for n in range(1, len(PACKET) + 1)
+    ]
+    ids = set(re.findall(r'\bid="([^"]+)"', page))
+    for item, _, where in rows:
+        links = re.findall(r'href="#([^"]+)"', where)
+        if links:
+            assert set(links) <= ids, item
+        else:
+            assert re.search(r"<strong>(not provided|none in the design)</strong>", where), item
+    located = {item for item, _, where in rows if "href" in where}
+    # The residential design draws these; what only others can give must not be claimed.
+    assert {"A1", "A3", "A5", "A6", "A8", "A11", "A13", "A14", "A15", "A19", "A21", "B1", "B10"} <= located
+    assert not {"B2", "B4", "B6", "B7", "B13"} & located
+
+
+@pytest.mark.parametrize(
+    "card",
+    ["shut-off", "controller-card", "seasonal", "walk-through", "maintenance", "winterise", "spring",
+     "next-test", "locate", "compliance", "test-BF1"],
+)  # fmt: skip
+def test_every_paper_is_there_with_this_designs_own_names(page, card):
+    start = page.index(f'id="{card}"')
+    text = page[
+        start : page.index('<div class="card', start + 1) if '<div class="card' in page[start + 1 :] else None
+    ]
+    names = {"shut-off": "IV1", "controller-card": "Z4", "walk-through": "BO1", "maintenance": "ST4",
+             "winterise": "DR1", "spring": "BF1", "next-test": "2027-05-04", "locate": "gas G1",
+             "compliance": "QM-IR-0187", "seasonal": "Z3", "test-BF1": "ASSE 1020"}  # fmt: skip
+    assert names[card] in text
+
+
+def test_spring_opens_the_assembly_as_the_sequence_of_work_does(page):
+    """One order for each kind of assembly, told the same everywhere."""
+    step = page[page.index('id="step-open-assembly"') :]
+    lines = re.findall(r"<p>(.*?)</p>", step[: step.index("<p><strong>Here")])
+    spring = page[page.index('id="spring"') :]
+    spring = spring[: spring.index("Source:")]
+    assert lines and all(f"<li>{line}</li>" in spring for line in lines)
+
+
+def test_every_plot_has_words_and_a_table(page):
+    plots = re.findall(r'<figure class="plot[^"]*">.*?</figure>', page, re.S)
+    assert len(plots) >= 6, "a profile for each zone, the spread, the map"
+    for plot in plots:
+        assert re.search(r'role="img" aria-labelledby="\S+ \S+"', plot)
+        assert len(re.findall(r"<desc[^>]*>[^<]{20,}</desc>", plot)) == 1
+    for table in ("pressure-spread", "rain-shares", "load-cases", "budget-Z1"):
+        assert f'<table id="{table}"' in page
+
+
+def test_the_page_is_small_enough(packet):
+    assert (packet / "index.html").stat().st_size < 3_000_000
+
+
+def test_equal_groups_are_drawn_once():
+    inner = "<path d='M0 0'/>" * 40
+    one, other = (
+        f"<svg><g class='x'>{inner}</g></svg>",
+        f"<svg><g class='x'>{inner}</g><g id='y'>{inner}</g></svg>",
+    )
+    first, second = share_groups([one, other])
+    assert first.count("<g id=\"shared-1\" class='x'>") == 1
+    assert second == f"<svg><use href=\"#shared-1\"/><g id='y'>{inner}</g></svg>"
