@@ -233,9 +233,9 @@ def blocks(draw: st.DrawFn, spec: BlockSpec) -> Block:
     return Block(header, found, NOWHERE)
 
 
+_PATH = st.from_regex(r"([a-z]{1,8}/)?[a-z]{1,8}( [a-z])?\.plan", fullmatch=True)
 INCLUDE = st.one_of(
-    st.from_regex(r"([a-z]{1,8}/)?[a-z ]{1,8}\\.plan", fullmatch=True).map(lambda p: Include(p, False, NOWHERE)),
-    st.just(Include("parts", True, NOWHERE)),
+    _PATH.map(lambda path: Include(path, False, NOWHERE)), st.just(Include("parts", True, NOWHERE))
 )
 
 
