@@ -1,0 +1,73 @@
+"""Each shipped pack: its cases hold, each of its rules has its cases, and each of its numbers decides."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from plangen.build.case_runs import lacking
+from tests.rules import pack_facts as p
+
+# What cannot be moved by a tenth and felt: a tenth of nothing is nothing.
+NOTHING = {"overspray"}
+
+
+def numbers(name: str) -> tuple[str, ...]:
+    """Return the limits of a pack's own text that are numbers."""
+    text = p.texts()[name].text
+    return tuple(re.findall(r"^limit ([a-z0-9_]+) [\d.]", text, flags=re.M))
+
+
+def moved(name: str, limit: str, factor: float) -> str:
+    """Return a pack's text with one limit moved."""
+    pattern = re.compile(rf"^(limit {limit}) ([\d.]+)", flags=re.M)
+    text, count = pattern.subn(lambda m: f"{m[1]} {float(m[2]) * factor:.6g}", p.texts()[name].text)
+    assert count == 1
+    return text
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_the_cases_of_a_pack_hold(name: str) -> None:
+    assert p.cases(name).faults == ()
+    assert [f.faults for f in p.facts(name) if f.faults] == []
+    failed = [(r.expected.line, r.expected.rule, r.found) for r in p.results(p.pack(name), name) if r.found]
+    assert failed == []
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_every_rule_of_a_pack_has_its_cases(name: str) -> None:
+    assert lacking(p.pack(name), p.cases(name)) == ()
+
+
+@pytest.mark.parametrize(("name", "limit"), [(n, x) for n in p.NAMES for x in numbers(n) if x not in NOTHING])
+def test_a_tenth_more_or_less_flips_a_case(name: str, limit: str) -> None:
+    rules = p.rules_with(limit, name)
+    for factor in (1.1, 0.9):
+        changed = p.with_text(name, moved(name, limit, factor))
+        # A case that holds under the pack as it is must not hold any longer.
+        if any(r.found for r in p.results(changed, name, rules)):
+            return
+    pytest.fail(f"no case of {name} feels {limit}")
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_a_pack_of_a_real_place_bears_its_banner(name: str) -> None:
+    found = p.pack(name)
+    assert found.invented or "Check with the authority" in found.banner
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_no_rule_or_limit_from_memory_alone_meets_without_a_person(name: str) -> None:
+    """The cases with `meets` for such a rule must carry a confirmation of it."""
+    remembered = {
+        r.name
+        for r in p.pack(name).rules
+        if r.severity == "required"
+        and r.require is not None
+        and {s.verified for s in r.sources} == {"from memory"}
+    }
+    for facts in p.facts(name):
+        for expected in facts.case.expected:
+            if expected.rule in remembered and expected.status.value == "meets":
+                assert f"confirm        {expected.rule}" in facts.case.added, expected
