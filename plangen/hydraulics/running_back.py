@@ -11,6 +11,7 @@ from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.network import Link
 from plangen.hydraulics.results import PipeCheck
 from plangen.hydraulics.studies import LowHead, Siphon
+from plangen.hydraulics.wiring import Tapping
 from plangen.model.waterworks import Zone
 
 # Two outlets whose heights differ by less do not drain each other to speak of.
@@ -63,14 +64,20 @@ def _assemblies_before(ready: Assembly) -> dict[str, str]:
 
 def low_heads(ready: Assembly, checks: Sequence[PipeCheck]) -> tuple[LowHead, ...]:
     """Return for each zone how much its heads differ in height and whether check valves hold the water."""
-    volumes = {c.pipe: c.volume_m3 for c in checks}
-    return tuple(_low_head(ready, zone, volumes) for zone in ready.design.zones)
+    zones = {p.name: p.zone for p in ready.design.pipes}
+    held: dict[str, float] = {}
+    for check in checks:
+        held[zones[check.pipe]] = held.get(zones[check.pipe], 0.0) + check.volume_m3
+    outlets: dict[str, list[Tapping]] = {}
+    for tapping in ready.wiring.tappings.values():
+        outlets.setdefault(tapping.outlet.zone, []).append(tapping)
+    return tuple(
+        _low_head(ready, zone, outlets.get(zone.name, []), held.get(zone.name, 0.0))
+        for zone in ready.design.zones
+    )
 
 
-def _low_head(ready: Assembly, zone: Zone, volumes: dict[str, float]) -> LowHead:
-    laterals = [p.name for p in ready.design.pipes if p.zone == zone.name and p.state != "removed"]
-    volume = sum(volumes.get(name, 0.0) for name in laterals)
-    outlets = [t for t in ready.wiring.tappings.values() if t.outlet.zone == zone.name]
+def _low_head(ready: Assembly, zone: Zone, outlets: Sequence[Tapping], volume: float) -> LowHead:
     levels = [(ready.elevations[t.node].m, t) for t in outlets]
     if not levels or any(level is None for level, _ in levels):
         return LowHead(zone.name, None, (), None, volume, "a ground level at one of its outlets")

@@ -23,13 +23,28 @@ CLOSE_M = 1e-4
 _MOST_HALVINGS = 60
 _MOST_STEPS = 30
 
-Change = Callable[[Network], Network]
+SolvedAt = Callable[[CaseResult, float], Solution | Failure]
 
 
 def at_pressure(ready: Assembly, network: Network, pressure_m: float) -> Network:
     """Return the network with another pressure at its source, by a gauge at ground level."""
     head = ready.supply.ground_m + pressure_m
     return replace(network, sources=tuple(replace(s, head_m=head) for s in network.sources))
+
+
+class Solves:
+    """Cases solved at other pressures; each case and pressure once."""
+
+    def __init__(self, ready: Assembly) -> None:
+        self.ready = ready
+        self.known: dict[tuple[str, float], Solution | Failure] = {}
+
+    def at(self, case: CaseResult, pressure_m: float) -> Solution | Failure:
+        """Return a case solved at a pressure of its source."""
+        key = (case.case, pressure_m)
+        if key not in self.known:
+            self.known[key] = solve(at_pressure(self.ready, case.solution.network, pressure_m))
+        return self.known[key]
 
 
 def with_worn_pipes(ready: Assembly, network: Network) -> Network:
@@ -64,8 +79,9 @@ def with_one_more(ready: Assembly, network: Network, outlet: str) -> tuple[Netwo
     return replace(network, nodes=(*network.nodes, node), links=(*network.links, link)), label
 
 
-def what_ifs(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...]:
+def what_ifs(solves: Solves, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...]:
     """Return the answers: as designed, other pressures, worn pipes, one more head."""
+    ready = solves.ready
     supply, source = ready.supply, ready.design.source
     static = supply.static_m
     lowest = head_of(source.lowest) if source is not None else None
@@ -82,10 +98,13 @@ def what_ifs(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...]
         if same is not None:
             found.append(replace(same, question=question, basis=basis))
         else:
-            found.append(_asked(ready, cases, question, basis, pressure))
-    change: Change = lambda network: with_worn_pipes(ready, network)  # noqa: E731
-    worn = _asked(ready, cases, "worn pipe", _worn_words(ready.design), supply.design_m, change)
-    return (*found, worn, *_one_more(ready, cases))
+            found.append(_asked(ready, cases, question, basis, pressure, solves.at))
+
+    def worn(case: CaseResult, _: float) -> Solution | Failure:
+        return solve(with_worn_pipes(ready, case.solution.network))
+
+    aged = _asked(ready, cases, "worn pipe", _worn_words(ready.design), supply.design_m, worn)
+    return (*found, aged, *_one_more(ready, cases))
 
 
 def _worn_words(design: Design) -> str:
@@ -96,14 +115,14 @@ def _worn_words(design: Design) -> str:
 
 def _asked(
     ready: Assembly, cases: Sequence[CaseResult], question: str, basis: str, pressure_m: float | None,
-    change: Change = lambda network: network,
+    solved_at: SolvedAt,
 ) -> WhatIf:  # fmt: skip
     if pressure_m is None:
         return WhatIf(question, basis, None, missing=f"the {basis} is not stated")
     worst: tuple[float, str, str] | None = None
     short: list[str] = []
     for case in cases:
-        solved = solve(change(at_pressure(ready, case.solution.network, pressure_m)))
+        solved = solved_at(case, pressure_m)
         if isinstance(solved, Failure):
             return WhatIf(question, basis, pressure_m, case.case, missing=solved.message)
         outlets = outlet_results(ready, solved)
@@ -131,11 +150,11 @@ def _one_more(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...
     network, label = more
     question = f"one more head at {case.budget.outlet}"
     return (_asked(ready, (case,), question, f"commonest part of its zone: {label}", ready.supply.design_m,
-                   lambda _: network),)  # fmt: skip
+                   lambda _, __: solve(network)),)  # fmt: skip
 
 
 def least_pressure(
-    ready: Assembly, cases: Sequence[CaseResult], failures: Sequence[Failure]
+    solves: Solves, cases: Sequence[CaseResult], failures: Sequence[Failure]
 ) -> LeastPressure:
     """Return the lowest pressure with no flow at which every outlet of every case has its least pressure."""
     if failures or not cases:
@@ -146,30 +165,30 @@ def least_pressure(
         return LeastPressure(None, missing=f"the least pressure of {', '.join(silent[:4])} is not stated")
     best: tuple[float, CaseResult, OutletResult] | None = None
     for case in sorted(cases, key=lambda c: (c.budget.spare_m or 0.0 if c.budget else 0.0, c.case)):
-        if best is not None and _least_spare(ready, case, best[0]) >= -CLOSE_M:
+        if best is not None and _least_spare(solves, case, best[0]) >= -CLOSE_M:
             continue
-        found = _lowest(ready, case)
+        found = _lowest(solves, case)
         if isinstance(found, str):
             return LeastPressure(None, case=case.case, missing=found)
         best = (found[0], case, found[1])
     assert best is not None
-    return _told(ready, cases, *best)
+    return _told(solves, cases, *best)
 
 
-def _least_spare(ready: Assembly, case: CaseResult, pressure_m: float) -> float:
+def _least_spare(solves: Solves, case: CaseResult, pressure_m: float) -> float:
     """Return the least spare of a case at a pressure; minus infinity where it does not solve."""
-    solved = solve(at_pressure(ready, case.solution.network, pressure_m))
+    solved = solves.at(case, pressure_m)
     if isinstance(solved, Failure):
         return float("-inf")
-    least = worst_outlet(outlet_results(ready, solved))
+    least = worst_outlet(outlet_results(solves.ready, solved))
     return float("-inf") if least is None or least.spare_m is None else least.spare_m
 
 
-def _lowest(ready: Assembly, case: CaseResult) -> tuple[float, OutletResult] | str:
+def _lowest(solves: Solves, case: CaseResult) -> tuple[float, OutletResult] | str:
     """Return the pressure at which the least spare of a case is nothing, by halving, and its outlet."""
-    low, high = 0.0, ready.supply.design_m
+    low, high = 0.0, solves.ready.supply.design_m
     for _ in range(_MOST_STEPS):
-        spare = _least_spare(ready, case, high)
+        spare = _least_spare(solves, case, high)
         if spare >= 0 or spare == float("-inf"):
             break
         # A metre more at the source is at most a metre more at an outlet: what lacks is the least step.
@@ -180,23 +199,23 @@ def _lowest(ready: Assembly, case: CaseResult) -> tuple[float, OutletResult] | s
         if high - low <= CLOSE_M:
             break
         middle = (low + high) / 2.0
-        if _least_spare(ready, case, middle) >= 0:
+        if _least_spare(solves, case, middle) >= 0:
             high = middle
         else:
             low = middle
-    solved = solve(at_pressure(ready, case.solution.network, high))
+    solved = solves.at(case, high)
     assert isinstance(solved, Solution)
-    least = worst_outlet(outlet_results(ready, solved))
+    least = worst_outlet(outlet_results(solves.ready, solved))
     assert least is not None
     return high, least
 
 
 def _told(
-    ready: Assembly, cases: Sequence[CaseResult], pressure_m: float, case: CaseResult, outlet: OutletResult
+    solves: Solves, cases: Sequence[CaseResult], pressure_m: float, case: CaseResult, outlet: OutletResult
 ) -> LeastPressure:
-    flow = 0.0
+    ready, flow = solves.ready, 0.0
     for each in cases:
-        solved = solve(at_pressure(ready, each.solution.network, pressure_m))
+        solved = solves.at(each, pressure_m)
         if isinstance(solved, Solution):
             flow = max(flow, sum(n.node.demand_m3s + n.outflow_m3s for n in solved.nodes))
     place, gauge = gauge_at_meter(ready, pressure_m)

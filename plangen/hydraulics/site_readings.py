@@ -15,7 +15,7 @@ from collections.abc import Iterable, Sequence
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.network import Network, Solution
 from plangen.hydraulics.results import CaseResult, Failure
-from plangen.hydraulics.sensitivity import at_pressure
+from plangen.hydraulics.sensitivity import Solves, at_pressure
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.studies import Judged, Predicted
 from plangen.model.design import Reading
@@ -39,13 +39,14 @@ def tolerance_m(loss_m: float) -> float:
     return math.hypot(GAUGE_M, LOSS_SHARE * max(loss_m, 0.0))
 
 
-def predicted(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[Predicted, ...]:
+def predicted(solves: Solves, cases: Sequence[CaseResult]) -> tuple[Predicted, ...]:
     """Return the readings to expect in each zone's case, at the static pressure (else the design's)."""
+    ready = solves.ready
     pressure = ready.supply.static_m if ready.supply.static_m is not None else ready.supply.design_m
     found: list[Predicted] = []
     for case in cases:
-        solved = solve(at_pressure(ready, case.solution.network, pressure))
-        if len(case.zones) == 1 and isinstance(solved, Solution):
+        solved = solves.at(case, pressure) if len(case.zones) == 1 else None
+        if isinstance(solved, Solution):
             found.extend(_points(ready, case, solved, ready.supply.ground_m + pressure))
     return tuple(found)
 

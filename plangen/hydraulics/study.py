@@ -9,10 +9,10 @@ from plangen.hydraulics.cases import Branches
 from plangen.hydraulics.mishaps import MANNING_N, breaks, house_left, reliefs
 from plangen.hydraulics.results import CaseResult, Failure, PipeCheck
 from plangen.hydraulics.running_back import expansion, low_heads, siphons
-from plangen.hydraulics.sensitivity import least_pressure, what_ifs
+from plangen.hydraulics.sensitivity import Solves, least_pressure, what_ifs
 from plangen.hydraulics.site_readings import LOSS_SHARE, judged, predicted
 from plangen.hydraulics.strength import SLOW_TIMES, closings, meter_loads, strengths
-from plangen.hydraulics.studies import Studies
+from plangen.hydraulics.studies import Studies, WhatIf
 from plangen.hydraulics.temperature import rows_about
 
 
@@ -25,11 +25,12 @@ def study(
 ) -> Studies:
     """Return what the water does when things are not as designed."""
     relieved, broken = reliefs(ready), breaks(ready, found, cases)
-    shutting = closings(ready, cases)
+    shutting, solves = closings(ready, cases), Solves(ready)
+    asked = what_ifs(solves, cases)
     return Studies(
-        what_ifs=what_ifs(ready, cases),
-        least=least_pressure(ready, cases, failures),
-        predicted=predicted(ready, cases),
+        what_ifs=asked,
+        least=least_pressure(solves, cases, failures),
+        predicted=predicted(solves, cases),
         judged=judged(ready, cases),
         reliefs=relieved,
         breaks=broken,
@@ -40,8 +41,13 @@ def study(
         strengths=strengths(ready, checks),
         closings=shutting,
         meters=meter_loads(ready, cases),
-        notes=_notes(ready, bool(relieved)),
+        notes=(*_worn_note(asked), *_notes(ready, bool(relieved))),
     )
+
+
+def _worn_note(asked: Sequence[WhatIf]) -> tuple[str, ...]:
+    """Return which C was taken for worn pipe."""
+    return tuple(f"Worn pipe: {w.basis}." for w in asked if w.question == "worn pipe" and w.basis)
 
 
 def _notes(ready: Assembly, relieved: bool) -> tuple[str, ...]:
