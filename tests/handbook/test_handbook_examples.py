@@ -11,12 +11,15 @@ from plangen.build.pack_texts import read_packs
 from plangen.build.pipeline import Run, run_stages
 from plangen.checking.finding import Status
 from plangen.checking.load import load_packs
+from plangen.diagnostics.diagnostic import Problems
 from plangen.facts.vocabulary import VERSION, VOCABULARY
+from plangen.model.bind_blocks import BlockBinder
 from plangen.model.formatted import format_text
 from plangen.model.read import read_design
 from plangen.shipped.folders import shipped_text
 from plangen.syntax.read_tree import read_tree
-from plangen.text.source import SourceFile
+from plangen.syntax.tree import DesignTree
+from plangen.text.source import SourceFile, SourceSet
 
 _FENCE = re.compile(r"^```(plan|rules)(?: ([^\n]*))?\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
@@ -94,6 +97,16 @@ def test_every_text_of_a_design_parses_and_is_laid_out(page: str) -> None:
             assert made is not None
             if page == "tutorial.md":
                 assert made == text
+
+
+def test_every_statement_of_the_language_page_is_of_the_language() -> None:
+    """The fragments lack blocks and whole zones; nothing else may be wrong with them."""
+    for kind, _, text in fences("language.md"):
+        if kind == "plan":
+            source = SourceFile.of("d.plan", text)
+            problems = Problems()
+            BlockBinder(SourceSet((source,)), problems).blocks(read_tree(source).value or DesignTree("", (), ()))
+            assert {p.code for p in problems.items} <= {"PG2010", "PG2028"}, problems.items
 
 
 def test_inline_forms_of_the_language_page_are_forms_of_the_language() -> None:
