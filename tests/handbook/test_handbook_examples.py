@@ -15,10 +15,10 @@ from plangen.diagnostics.diagnostic import Problems
 from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.model.bind_blocks import BlockBinder
 from plangen.model.formatted import format_text
+from plangen.model.merge import merged_trees
 from plangen.model.read import read_design
 from plangen.shipped.folders import shipped_text
 from plangen.syntax.read_tree import read_tree
-from plangen.syntax.tree import DesignTree
 from plangen.text.source import SourceFile, SourceSet
 
 _FENCE = re.compile(r"^```(plan|rules)(?: ([^\n]*))?\n(.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -105,7 +105,10 @@ def test_every_statement_of_the_language_page_is_of_the_language() -> None:
         if kind == "plan":
             source = SourceFile.of("d.plan", text)
             problems = Problems()
-            BlockBinder(SourceSet((source,)), problems).blocks(read_tree(source).value or DesignTree("", (), ()))
+            tree = read_tree(source).value
+            assert tree is not None
+            merged = merged_trees(tree, (), False, problems)
+            BlockBinder(SourceSet((source,)), problems).blocks(merged.tree)
             assert {p.code for p in problems.items} <= {"PG2010", "PG2028"}, problems.items
 
 
