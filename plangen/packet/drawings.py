@@ -22,7 +22,7 @@ _OBJECT_GROUP = re.compile(r'<g\b[^>]*\bdata-object="([^"]*)"[^>]*\bid="([^"]+)"
 _GROUP_TAG = re.compile(r"<g\b[^>]*>|</g>")
 _OBJECT = re.compile(r'\bdata-object="([^"]*)"')
 # What the page's style says once for all drawings: text is black, and so are lines.
-_THINNED = re.compile(r'(<(?:text|polyline)\b[^>]*?) (?:fill="#000"(?=[^>]*font-size)|stroke="#000")')
+_THINNED = re.compile(r'(<(?:text|polyline)\b[^>]*?) (?:fill="#000"|stroke="#000")')
 _MARKER = 'class="finding"'
 
 

@@ -1,13 +1,15 @@
 """One sheet as SVG: exact page size, text kept as text, groups tied to design objects.
 
-Marks only; nothing of the design is known here. Coordinates are millimetres of paper rounded to a
-micrometre, so that equal marks give equal bytes everywhere.
+Marks only; nothing of the design is known here. Coordinates are millimetres of paper rounded to a hundredth,
+far finer than any plotter, so that equal marks give equal bytes everywhere. What most marks share stands on
+the groups around them: a set of sheets goes whole into one page.
 """
 
 from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
@@ -48,7 +50,7 @@ def svg_text(sheet: Sheet) -> str:
     )
     writer = _Writer(sheet.id)
     for group in sheet.marks:
-        drawing.add(writer.group(group))
+        drawing.add(writer.top_group(group))
     return str(drawing.tostring()) + "\n"
 
 
@@ -79,14 +81,25 @@ class _Raw(svgwrite.base.BaseElement):
 
 
 class _Writer:
-    """Writes groups of one sheet; remembers which object already has its id."""
+    """Writes groups of one sheet; remembers which object already has its id, and the lettering around."""
 
     def __init__(self, sheet_id: str) -> None:
         self.sheet_id = sheet_id
         self.named: set[str] = set()
+        self.size = ""
 
-    def group(self, group: Group) -> _Raw:
-        attributes = {"class": element_id(group.role)}
+    def top_group(self, group: Group) -> _Raw:
+        """Return a group of the sheet itself, which carries the size most of its texts have."""
+        sizes = Counter(_n(font_size_mm(text.height), 3) for text in _texts(group))
+        self.size = max(sorted(sizes), key=lambda size: sizes[size]) if sizes else ""
+        shared = {"stroke-linecap": "round"} | ({"font-size": self.size} if self.size else {})
+        return self.group(group, shared)
+
+    def group(self, group: Group, shared: dict[str, str] | None = None) -> _Raw:
+        attributes = {"class": element_id(group.role), **(shared or {})}
+        lettering = all(isinstance(mark, Text) and not mark.halo for mark in group.marks)
+        if lettering:
+            attributes["fill"] = "#000"
         if group.object:
             attributes["data-object"] = drawable(group.object)
             name = object_element_id(self.sheet_id, group.object)
@@ -98,6 +111,10 @@ class _Writer:
             element.add(_Raw("title", {}, drawable(group.title)))
         for mark in group.marks:
             for child in self.mark(mark):
+                if lettering:
+                    child.attribs.pop("fill", None)
+                if child.attribs.get("font-size") == self.size:
+                    del child.attribs["font-size"]
                 element.add(child)
         return element
 
@@ -125,8 +142,16 @@ def _styled(name: str, attributes: dict[str, str]) -> _Raw:
     return _Raw(name, attributes)
 
 
-def _n(value: float) -> str:
-    text = f"{value:.3f}".rstrip("0").rstrip(".")
+def _texts(group: Group) -> Iterable[Text]:
+    for mark in group.marks:
+        if isinstance(mark, Text):
+            yield mark
+        elif isinstance(mark, Group):
+            yield from _texts(mark)
+
+
+def _n(value: float, places: int = 2) -> str:
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
@@ -146,7 +171,7 @@ def _stroke(role: str) -> dict[str, str]:
     out = {"stroke": _grey(found.grey), "stroke-width": _n(found.width_mm)}
     if found.dash:
         out["stroke-dasharray"] = " ".join(_n(d) for d in found.dash)
-    if found.cap != "butt":
+    if found.cap != "round":
         out["stroke-linecap"] = found.cap
     return out
 
@@ -192,7 +217,7 @@ def _text(mark: Text) -> Iterable[_Raw]:
     attributes = {
         "x": _n(mark.x),
         "y": _n(mark.y),
-        "font-size": _n(font_size_mm(mark.height)),
+        "font-size": _n(font_size_mm(mark.height), 3),
         "fill": "#000",
         **turn,
     }

@@ -10,8 +10,7 @@ const pen = document.createElement("canvas").getContext("2d");
 
 function inkOf(text) {
   // the ink of the very words in the very face: canvas and SVG take it from one font
-  const size = parseFloat(text.getAttribute("font-size")), fine = 100;
-  const style = getComputedStyle(text);
+  const style = getComputedStyle(text), size = parseFloat(style.fontSize), fine = 100;
   pen.font = `${style.fontWeight} ${fine}px ${style.fontFamily}`;
   const words = text.textContent.trim().replace(/\s+/g, " "), ink = pen.measureText(words), k = size / fine;
   const shift = { start: 0, middle: ink.width / 2, end: ink.width }[style.textAnchor];

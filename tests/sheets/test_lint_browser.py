@@ -70,7 +70,7 @@ def _spoilt(svg: str) -> str:
     middle = f'x="{(x0 + x1) / 2:.3f}" y="{(y0 + y1) / 2 + 1:.3f}"'
     new = {
         first: re.sub(r'x="[\d.]+" y="[\d.]+"', at[0], first),
-        third: re.sub(r'font-size="[\d.]+"', 'font-size="2.2"', third),
+        third: third.replace("<text", '<text font-size="2.2"').replace('"2.2" font-size=', '"2.2" data-was='),
         fourth: re.sub(r'x="[\d.]+" y="[\d.]+"', middle, fourth),
         second: re.sub(r' x="[\d.]+"', ' x="1"', second) + "</text>" + second,
     }
@@ -95,10 +95,9 @@ def test_labels_broken_on_purpose_are_seen(tmp_path):
     assert len(faults_of(browser.outside_frame, sheets)) == 1
     assert len(browser.too_small(sheets[0], letters.floor)) == 1
     assert len(faults_of(browser.on_heavy_lines, sheets)) >= 1
-    assert browser.legend_faults(sheets) == [
-        "symbol unheard-of has no legend entry",
-        "legend entry rotor is not used",
-    ]
+    assert {"symbol unheard-of has no legend entry", "legend entry rotor is not used"} <= set(
+        browser.legend_faults(sheets)
+    )
 
 
 def test_a_label_left_out_is_seen(tmp_path):
