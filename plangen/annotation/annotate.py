@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from plangen.annotation.clouds import Revised, cloud_group
 from plangen.annotation.markers import marker_group
 from plangen.annotation.required import required_group
 from plangen.annotation.summary import summary_pages
@@ -24,8 +25,11 @@ from plangen.sheets.shapes import rectangle
 NOT_FOR_CONSTRUCTION = "NOT FOR CONSTRUCTION"
 
 
-def annotate(sheets: SheetSet, findings: Sequence[Finding]) -> SheetSet:
-    """Return the set with the findings shown. A set without a summary sheet gets markers and status only."""
+def annotate(sheets: SheetSet, findings: Sequence[Finding], revised: Revised | None = None) -> SheetSet:
+    """Return the set with the findings shown, and clouds about what a revision changes if that is known.
+
+    A set without a summary sheet gets markers and status only.
+    """
     bodies = _summaries(sheets, findings)
     total = len(sheets.sheets) + max(len(bodies) - 1, 0)
     stop = any(
@@ -40,6 +44,7 @@ def annotate(sheets: SheetSet, findings: Sequence[Finding]) -> SheetSet:
             added = (
                 marker_group(sheet, findings, sheets.family),
                 required_group(sheet, findings, sheets.family),
+                cloud_group(sheet, revised, sheets.family) if revised else None,
             )
             out.append(replace(sheet, marks=(*sheet.marks, *(group for group in added if group))))
     return replace(

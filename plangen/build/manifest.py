@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from importlib.metadata import PackageNotFoundError, version
 
 from plangen import __version__
+from plangen.annotation.clouds import Revised
 from plangen.build.digest import sha256
 from plangen.build.inputs import Input
 from plangen.build.report_values import Facts
@@ -25,8 +26,9 @@ def manifest_bytes(
     packs: Iterable[Input],
     sheet_digests: Iterable[tuple[str, str]],
     products: Iterable[Product],
+    revised: Revised | None = None,
 ) -> bytes:
-    """Return the manifest as UTF-8 JSON text. It lists every product but itself."""
+    """Return the manifest as UTF-8 JSON text. It lists every product but itself, and what clouds ring."""
     facts: Facts = {
         "format": MANIFEST_FORMAT,
         "tool": {"name": "plangen", "version": __version__},
@@ -37,6 +39,12 @@ def manifest_bytes(
         "sheets": [{"id": sheet, "sha256": value} for sheet, value in sheet_digests],
         "products": [_file(p.path, p.data) for p in sorted(products, key=lambda p: p.path)],
     }
+    if revised is not None:
+        facts["revised"] = {
+            "label": revised.label,
+            "objects": list(revised.objects),
+            "since": revised.since,
+        }
     return (json.dumps(facts, ensure_ascii=False, indent=1) + "\n").encode()
 
 

@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 from plangen import __version__
 from plangen.annotation.annotate import annotate
+from plangen.annotation.clouds import Revised
 from plangen.build.digest import SHORT, sha256, sheet_digest
 from plangen.build.inputs import Input
 from plangen.build.manifest import manifest_bytes
@@ -35,10 +36,15 @@ class Made:
     pdf_missing: str
 
 
-def make_products(run: Run, checked: Checked, step: Callable[[str], None]) -> Made:
-    """Return every file of the packet, the manifest last: it lists all others."""
+def make_products(
+    run: Run, checked: Checked, step: Callable[[str], None], revised: Revised | None = None
+) -> Made:
+    """Return every file of the packet, the manifest last: it lists all others.
+
+    `revised` says what changed since an earlier issue, for the clouds.
+    """
     step("putting the findings on the sheets")
-    sheets = annotate(checked.sheets, checked.findings)
+    sheets = annotate(checked.sheets, checked.findings, revised)
     svgs = tuple(svg_text(sheet) for sheet in sheets.sheets)
     files = [
         Product(f"sheets/{sheet.id}.svg", svg.encode())
@@ -59,7 +65,7 @@ def make_products(run: Run, checked: Checked, step: Callable[[str], None]) -> Ma
     digests = tuple((sheet.id, sheet_digest(sheet)) for sheet in checked.sheets.sheets)
     contents = _contents(run, checked, sheets, svgs, digests, files)
     files.append(Product("index.html", page_html(contents, read_page_texts()).encode()))
-    manifest = manifest_bytes(checked.digest, run.inputs, run.packs, digests, files)
+    manifest = manifest_bytes(checked.digest, run.inputs, run.packs, digests, files, revised)
     return Made((*files, Product(MANIFEST, manifest)), checked.digest[:SHORT], pdf_missing)
 
 

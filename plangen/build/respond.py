@@ -43,7 +43,7 @@ def response_to(worksheet: Worksheet, checked: Checked, since: Path | None) -> R
         )
     if worksheet.digest and worksheet.digest != claimed.digest:
         notes.append("the comments were made on another issue than the packet compared with")
-    earlier = _design_of(since, claimed.design)
+    earlier = earlier_design(since, claimed.design)
     if earlier is None:
         notes.append("the earlier packet's own design cannot be read: only findings and sheets are compared")
     changed = changes(earlier, checked.design) if earlier is not None else ()
@@ -96,7 +96,7 @@ def _issue_at(folder: Path, digest: str, sheets: tuple[tuple[str, str], ...]) ->
     return Issue(digest, findings, sheets, drawn)
 
 
-def _design_of(folder: Path, name: str) -> Design | None:
+def earlier_design(folder: Path, name: str) -> Design | None:
     """Return the design inside a packet, or None if it carries none that can be read."""
     if not inside(name):
         return None

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from plangen.annotation.clouds import Revised
 from plangen.build.inputs import Input
 from plangen.build.write import MANIFEST, MANIFEST_FORMAT, Product
 
@@ -31,6 +32,7 @@ class Claimed:
     inputs: tuple[tuple[str, str], ...]  # (path under `source/`, sha256)
     sheets: tuple[tuple[str, str], ...]
     products: tuple[tuple[str, str], ...]
+    revised: Revised | None = None  # what the clouds ring, of a packet compared with an earlier issue
 
 
 def source_products(inputs: Iterable[Input]) -> list[Product]:
@@ -63,12 +65,22 @@ def read_claims(folder: Path) -> Claimed:
             inputs=inputs,
             sheets=_digests(facts["sheets"], "id"),
             products=_digests(facts["products"], "path"),
+            revised=_revised(facts.get("revised")),
         )
     except (ValueError, KeyError, TypeError, IndexError, RecursionError):
         raise NotAPacket(f"its {MANIFEST} is broken") from None
     if not all(inside(path) for path, _ in (*claimed.inputs, *claimed.products)):
         raise NotAPacket(f"its {MANIFEST} names files outside of the folder")
     return claimed
+
+
+def _revised(facts: dict[str, object] | None) -> Revised | None:
+    if facts is None:
+        return None
+    objects = facts["objects"]
+    if not isinstance(objects, list):
+        raise TypeError("not a list")
+    return Revised(str(facts["label"]), tuple(map(str, objects)), str(facts["since"]))
 
 
 def _digests(rows: list[dict[str, object]], key: str) -> tuple[tuple[str, str], ...]:

@@ -52,9 +52,9 @@ def verify_packet(folder: Path, step: Callable[[str], None]) -> Verified:
     texts = {n.removeprefix(f"{SOURCE}/"): d for n, d in files.items() if n.startswith(f"{SOURCE}/")}
     if claimed.design not in texts:
         raise NotAPacket(f"it carries no {SOURCE}/{claimed.design}, so it cannot be made again")
-    run, made = _made_anew(claimed.design, texts, step)
+    run, made = _made_anew(claimed, texts, step)
     step("comparing")
-    notes = (*_version_notes(claimed), *_pack_notes(texts))
+    notes = (*_version_notes(claimed), *_pack_notes(texts), *_cloud_notes(claimed))
     if made is None or run.checked is None:
         said = "; ".join(p.message for p in run.problems[:3])
         stopped = f"the attached design gives no packet at all: {said}"
@@ -72,7 +72,9 @@ def verify_packet(folder: Path, step: Callable[[str], None]) -> Verified:
     return Verified(made.digest, len(anew), differences, notes)
 
 
-def _made_anew(design: str, texts: dict[str, bytes], step: Callable[[str], None]) -> tuple[Run, Made | None]:
+def _made_anew(
+    claimed: Claimed, texts: dict[str, bytes], step: Callable[[str], None]
+) -> tuple[Run, Made | None]:
     """Write the attached texts into a folder of their own, and build from there and from nothing else."""
     with tempfile.TemporaryDirectory(prefix="plangen-verify-") as name:
         root = Path(name)
@@ -80,9 +82,20 @@ def _made_anew(design: str, texts: dict[str, bytes], step: Callable[[str], None]
             target = root.joinpath(*path.split("/"))
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(data)
-        run = run_job(root.joinpath(*design.split("/")), (root / "rules",), step, shipped=False)
-        made = make_products(run, run.checked, step) if run.checked is not None else None
+        run = run_job(root.joinpath(*claimed.design.split("/")), (root / "rules",), step, shipped=False)
+        made = None
+        if run.checked is not None:
+            made = make_products(run, run.checked, step, claimed.revised)
     return run, made
+
+
+def _cloud_notes(claimed: Claimed) -> tuple[str, ...]:
+    if claimed.revised is None:
+        return ()
+    return (
+        f"its clouds compare with the issue {claimed.revised.since[:12]}, which it does not carry:"
+        " which objects they ring was taken from its manifest",
+    )
 
 
 def _input_differences(claimed: Claimed, texts: dict[str, bytes]) -> list[str]:

@@ -70,6 +70,12 @@ def _build(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     command = _command(commands, "build", "check a design and write its permit packet")
     command.add_argument("design", metavar="DESIGN", type=Path, help="the design file")
     command.add_argument("--out", metavar="DIR", required=True, type=Path, help="the packet's folder")
+    command.add_argument(
+        "--since",
+        metavar="PACKET",
+        type=Path,
+        help="an earlier packet: clouds ring what changed since, with the latest revision's delta",
+    )
     _rules(command)
 
 

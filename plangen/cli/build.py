@@ -8,6 +8,8 @@ from pathlib import Path
 
 from plangen.build.job import run_job
 from plangen.build.progress import Progress
+from plangen.build.since import revised_since
+from plangen.build.source_files import NotAPacket
 from plangen.build.write import WriteRefused, refuse_foreign, write_packet
 from plangen.cli.check import say_problems, shown_folder, status_of
 from plangen.cli.exits import Exit
@@ -29,7 +31,13 @@ def build_command(arguments: argparse.Namespace) -> Exit:
         return Exit.UNUSABLE
     from plangen.build.products import make_products
 
-    made = make_products(run, run.checked, progress.step)
+    since: Path | None = arguments.since
+    try:
+        revised = revised_since(since, run.checked.design) if since is not None else None
+    except (NotAPacket, OSError) as fault:
+        progress.done()
+        return _not_compared(since, fault)
+    made = make_products(run, run.checked, progress.step, revised)
     progress.step("writing the packet")
     try:
         write_packet(out, made.products)
@@ -49,6 +57,13 @@ def build_command(arguments: argparse.Namespace) -> Exit:
         sys.stderr.write(f"plangen: plan-set.pdf was not written: {made.pdf_missing}\n")
         return Exit.NOT_WRITTEN
     return status_of(run)
+
+
+def _not_compared(since: Path | None, fault: Exception) -> Exit:
+    said = fault.strerror if isinstance(fault, OSError) and fault.strerror else str(fault)
+    named = since.as_posix() if since is not None else ""
+    sys.stderr.write(f"plangen: {named} cannot be compared with: {said}\n")
+    return Exit.UNUSABLE
 
 
 def _not_written(out: Path, fault: Exception) -> Exit:

@@ -78,7 +78,7 @@ PENS: dict[str, Pen] = {
     "cut": Pen(0.70, (6.0, 1.2, 1.2, 1.2), cap="butt"),
     "hand-dig": Pen(0.18, (1.2, 0.8)),
     "spoil": Pen(0.25, _DOTS),
-    "cloud": Pen(0.50),
+    "cloud": Pen(0.35),
     "finding": Pen(0.50),
     # sections, details and plots
     "earth": Pen(0.50),
