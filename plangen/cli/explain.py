@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import argparse
 import sys
-import textwrap
 
 from plangen.build.rule_book import RuleBook, read_rule_book
 from plangen.checking.finding import Finding
-from plangen.checking.packs import CheckedPack, Rule
 from plangen.cli.exits import Exit
+from plangen.cli.explain_rule import paragraph, rule_text
 from plangen.diagnostics.catalogue import Entry, catalogue, find
 from plangen.shipped.folders import shipped_text
 from plangen.text.source import SourceSet
 from plangen.text.suggest import closest
-
-WIDTH = 96
 
 
 def explain_command(arguments: argparse.Namespace) -> Exit:
@@ -31,7 +28,8 @@ def explain_command(arguments: argparse.Namespace) -> Exit:
     # A finding's id begins with its rule's name: without the design, the rule is what can be told.
     found = book.rules(name) or next((book.rules(r) for r in _rules_in(name, book)), ())
     if found:
-        sys.stdout.write("\n".join(rule_text(pack, rule, book.sources) for pack, rule in found))
+        texts = (rule_text(pack, rule, book, arguments.rules) for pack, rule in found)
+        sys.stdout.write("\n".join(texts))
         return Exit.FINE
     codes = catalogue().values()
     known = [*book.rule_names(), *(e.code for e in codes), *(e.name for e in codes)]
@@ -52,36 +50,6 @@ def code_text(entry: Entry) -> str:
     """Return a message code's page of the handbook: its meaning, a wrong and a right text."""
     page = shipped_text("site", "codes", f"{entry.code}.md").strip()
     return page + "\n"
-
-
-def rule_text(pack: CheckedPack, rule: Rule, sources: SourceSet) -> str:
-    """Return what a rule asks, why, how to mend what falls short, and where it comes from."""
-    place = sources.place(rule.span)
-    source = sources.get(rule.span.file)
-    lines = [f"{rule.name}: {rule.title}", f"pack {rule.pack} ({pack.edition}), {rule.severity}"]
-    lines.append(f"written at {place.file}:{place.line}")
-    if not rule.waivable:
-        lines.append("no waiver can reach it")
-    if rule.because:
-        lines.append(f"replaces the rule of {rule.instead_of}: {rule.because}")
-    lines += _paragraph("Why", rule.why) + _paragraph("To mend it", rule.fix)
-    lines += ["", "Sources"]
-    for s in rule.sources:
-        told = ", ".join(part for part in (s.title, s.section, s.edition) if part)
-        lines.append(f"  {told} ({s.verified})")
-    if source is not None:
-        lines += [
-            "",
-            "The rule as written",
-            textwrap.indent(source.text[rule.span.start : rule.span.end].rstrip(), "  "),
-        ]
-    return "\n".join(lines) + "\n"
-
-
-def _paragraph(head: str, text: str) -> list[str]:
-    return (
-        ["", head, *textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="  ")] if text else []
-    )
 
 
 def _of_design(arguments: argparse.Namespace) -> Exit:
@@ -114,7 +82,7 @@ def finding_text(finding: Finding, sources: SourceSet) -> str:
         f"said at {at.file}:{at.line}; rule at {rule_at.file}:{rule_at.line}",
     ]
     lines += [text for text in (finding.message, figures_text(finding), *reasons(finding)) if text]
-    lines += _paragraph("Why", finding.why)
+    lines += paragraph("Why", finding.why)
     for head, texts in (
         ("Steps", finding.steps),
         ("Evidence", tuple(f"{e.name}: {e.value.words} ({e.provenance.told()})" for e in finding.evidence)),

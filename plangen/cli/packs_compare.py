@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from plangen.checking import terms as c
-from plangen.checking.evidence import limits_in
 from plangen.checking.explain import requirement_words
 from plangen.checking.packs import CheckedPack, Rule
+from plangen.cli.explain_rule import limits_of, value_words
 from plangen.text.suggest import listed
 
 
@@ -56,20 +55,8 @@ def _waiver(rule: Rule) -> str:
     return "can be waived" if rule.waivable else "cannot be waived"
 
 
-def rule_limits(rule: Rule) -> tuple[c.Limit | c.Table, ...]:
-    """Return the limits and tables a rule uses, each once."""
-    terms = [x for x in (rule.require, rule.where, *rule.when) if x is not None]
-    return tuple({x.name: x for term in terms for x in limits_in(term)}.values())
-
-
 def _limit_words(rule: Rule) -> str:
-    return "; ".join(f"{x.name} {_value(x)}" for x in rule_limits(rule))
-
-
-def _value(limit: c.Limit | c.Table) -> str:
-    if isinstance(limit, c.Table):
-        return ", ".join(f"{e.key_written or 'otherwise'}: {e.written}" for e in limit.entries)
-    return limit.written or ", ".join(limit.words)
+    return "; ".join(f"{x.name} {value_words(x)}" for x in limits_of(rule))
 
 
 def _limits(first: CheckedPack, second: CheckedPack) -> list[str]:
@@ -77,8 +64,8 @@ def _limits(first: CheckedPack, second: CheckedPack) -> list[str]:
     lines = []
     for name in names:
         a, b = first.limit(name), second.limit(name)
-        one = _value(a) if a else "none"
-        two = _value(b) if b else "none"
+        one = value_words(a) if a else "none"
+        two = value_words(b) if b else "none"
         mark = "  " if one == two else "* "
         lines.append(f"{mark}{name}: {first.name} {one}; {second.name} {two}")
     return lines

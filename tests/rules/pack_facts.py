@@ -10,7 +10,7 @@ from plangen.build.pack_folders import pack_folders, read_base, read_case_file
 from plangen.build.rule_book import RuleBook, read_rule_book
 from plangen.checking.load import load_packs
 from plangen.checking.packs import CheckedPack
-from plangen.cli.packs_compare import rule_limits
+from plangen.cli.explain_rule import limits_of
 from plangen.diagnostics.diagnostic import Diagnostic
 from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.text.source import SourceFile
@@ -60,7 +60,7 @@ def results(under: CheckedPack, name: str, rules: frozenset[str] | None = None) 
 
 def rules_with(limit: str, name: str) -> frozenset[str]:
     """Return the rules of a pack that use a limit."""
-    return frozenset(r.name for r in pack(name).rules if any(x.name == limit for x in rule_limits(r)))
+    return frozenset(r.name for r in pack(name).rules if any(x.name == limit for x in limits_of(r)))
 
 
 def texts() -> dict[str, SourceFile]:
