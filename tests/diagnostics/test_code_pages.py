@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -61,10 +62,9 @@ def test_wrong_text_gives_the_code_and_right_text_gives_nothing(code: str) -> No
 
 
 @pytest.mark.parametrize("code", DESIGN_PAGES)
-def test_messages_read_as_agreed(code: str) -> None:
+def test_messages_read_as_agreed(code: str, hold_to_golden: Callable[[Path, str], None]) -> None:
     """The golden file holds the changed lines and the message, so that review sees a change of wording."""
     kind, body = examples(PAGES[code])["Wrong"]
     source = SourceFile.of("design.plan", whole_text(kind, body))
     shown = render_all(read_design(source).problems, SourceSet((source,)))
-    golden = GOLDEN / f"{code}.txt"
-    assert golden.read_text(encoding="utf-8") == f"{body}\n\n{'-' * 60}\n{shown}"
+    hold_to_golden(GOLDEN / f"{code}.txt", f"{body}\n\n{'-' * 60}\n{shown}")
