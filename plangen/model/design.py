@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
+from plangen.model.records import NO_RECORDS, Records
 from plangen.model.site import Area, Site
 from plangen.model.waterworks import Device, DripArea, Head, HouseDemand, Pipe, Sleeve, Source, Zone
 from plangen.quantity.quantity import Quantity
@@ -173,6 +174,7 @@ class Design:
     procedure_facts: tuple[tuple[str, Quantity], ...] = ()
     readings: tuple[Reading, ...] = ()
     hazards_span: Span | None = None  # the statement that opens the hazards; None: no such block
+    records: Records = NO_RECORDS
 
     def device(self, name: str) -> Device | None:
         """Return the device of that name, or None."""

@@ -20,6 +20,7 @@ from plangen.model.build_project import (
     read_review,
     read_together,
 )
+from plangen.model.build_records import read_procedure, read_records
 from plangen.model.build_site import SiteBuilder
 from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
@@ -106,6 +107,7 @@ class _Assembly:
         source, house, found = self._devices(devices)
         pipes, sleeves = self._pipes()
         zones, heads, drips = self._zones(devices, pipes, together)
+        records = read_records(self._one("records"), self._one("changes"), self.names, self.problems)
         control = read_control(self._one("control"), self.locator)
         if self.project is None or site is None:
             return None
@@ -126,7 +128,9 @@ class _Assembly:
             waivers=waivers,
             confirmations=confirmations,
             readings=read_readings(self._one("review"), self.names),
+            procedure_facts=read_procedure(self._one("procedure")),
             hazards_span=hazards.span if hazards else None,
+            records=records,
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):
             # What hangs on what is judged last: a missing line would otherwise be told many times over.

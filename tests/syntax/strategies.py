@@ -192,7 +192,7 @@ def slot_terms(slot: Slot) -> Strategy:
 def statements(draw: st.DrawFn, spec: StatementSpec) -> Statement:
     """Draw a statement of one kind, with any of its optional slots and its clauses in any order."""
     first = words(spec.words)
-    if spec.named == "required" or (spec.named and draw(st.booleans())):
+    if spec.named == "required" or (spec.named == "optional" and draw(st.booleans())):
         first += draw(NAME)
     names: list[Terms] = []
     if spec.named == "several":
