@@ -9,16 +9,19 @@ from plangen.text.suggest import listed
 
 
 def check_connected(design: Design, problems: Problems) -> None:
-    """Report each group of devices and pipes that the source does not reach: one message a group."""
+    """Report each group of devices and pipes that the source does not reach: one message a group.
+
+    What is taken out needs no water, and brings none.
+    """
     if design.source is None:
         return
     joined: dict[str, set[str]] = {}
-    spans: dict[str, Span] = {d.name: d.span for d in design.devices}
+    spans: dict[str, Span] = {d.name: d.span for d in design.devices if d.state != "removed"}
     if design.house is not None:
         spans[design.house.name] = design.house.span
     for name in spans:
         joined.setdefault(name, set())
-    for pipe in design.pipes:
+    for pipe in (p for p in design.pipes if p.state != "removed"):
         nodes = [s.node for s in pipe.route if s.node]
         spans[pipe.name] = pipe.span
         for node in nodes:
