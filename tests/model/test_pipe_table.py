@@ -53,3 +53,26 @@ def test_sizes_are_listed_smallest_first_and_families_have_labels() -> None:
     assert sizes_of("pe100-sdr17")[:2] == ("32 mm", "40 mm")
     assert all(family_label(f) != f for f in families())
     assert family_label("lead") == "lead"
+
+
+def test_roughness_and_stiffness_have_sources_of_their_own() -> None:
+    """C within what is published for the material: plastic 140 to 150 and galvanised iron 120 (EPANET 2.2
+    User Manual, table of roughness coefficients; NRCS CPS 430HH: 150 for plastic); copper 130 (municipal
+    water design standards, ecode360.com/29345307; engineering tables give 130 to 140).
+    """
+    for size in PIPE_TABLE.values():
+        low, high = {"co": (130, 140), "st": (120, 120)}.get(size.family[:2], (140, 150))
+        assert low <= size.hazen_williams_c <= high, size.family
+        assert size.c_provenance.document and size.modulus_provenance.document
+        assert size.worn_c is not None and size.worn_c < size.hazen_williams_c
+    tube = pipe_size("copper-k", "1 in")
+    assert tube is not None
+    assert tube.c_provenance.basis.decides and not tube.modulus_provenance.basis.decides
+
+
+def test_the_modulus_of_pvc_gives_the_published_wave_speed() -> None:
+    """PVC DR 18: 1311 ft/s (Moser and Folkman, Buried Pipe Design, table 4.2), which rests on 400,000 psi."""
+    size = pipe_size("pvc-sch40", "1 in")
+    assert size is not None and size.modulus_pa is not None
+    assert size.modulus_pa == pytest.approx(400_000 * 6894.757, rel=1e-3)
+    assert size.modulus_provenance.basis.decides
