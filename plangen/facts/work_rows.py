@@ -33,7 +33,7 @@ def work_rows(survey: Survey) -> list[Row]:
     """Return one row for each step of the work that the design holds."""
     design = survey.design
     steps = steps_of(design)
-    return [_work_row(design, step, _doers(design, step)) for step in WORK_STEPS if step in steps]
+    return [_work_row(design, step, doers_of(design, step)) for step in WORK_STEPS if step in steps]
 
 
 def steps_of(design: Design) -> frozenset[str]:
@@ -51,7 +51,8 @@ def steps_of(design: Design) -> frozenset[str]:
     return frozenset(found)
 
 
-def _doers(design: Design, step: str) -> tuple[Doer, ...]:
+def doers_of(design: Design, step: str) -> tuple[Doer, ...]:
+    """Return who does a step: the contractors named for it, and the preparer for the design."""
     found = [_doer(c) for c in design.project.contractors if step in c.steps]
     preparer = design.project.preparer
     if step == "design" and preparer is not None and not any(d.name == preparer.name for d in found):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from plangen.model.design import Design
+from plangen.facts.work_rows import Doer, doers_of, steps_of
+from plangen.model.design import WORK_STEPS, Design
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.packet.contents import Contents
 from plangen.packet.tables import Fact
@@ -19,6 +20,7 @@ def application(contents: Contents) -> tuple[tuple[str, tuple[Fact, ...]], ...]:
     return (
         ("The place and the people", _people(design)),
         ("The work", _work(design)),
+        ("Who does which step", _steps(design)),
         ("The water", _water(contents, tell)),
         ("The backflow assembly", _assembly(design)),
         ("The system", _system(contents, tell)),
@@ -51,6 +53,34 @@ def _work(design: Design) -> tuple[Fact, ...]:
         Fact("Issued", project.issued.isoformat() if project.issued else ""),
         Fact("Revision", f"{last.label}, {last.date.isoformat()}: {last.text}" if last else ""),
     )
+
+
+# What the steps of the work are called on the form.
+_STEPS = {
+    "design": "Design of the plan",
+    "tap": "Tap on the service",
+    "isolation": "Isolation valve",
+    "assembly": "Backflow assembly",
+    "irrigation": "Piping, valves and heads",
+    "wiring": "Control wiring",
+    "testing": "Test of the assembly",
+}
+
+
+def _steps(design: Design) -> tuple[Fact, ...]:
+    """Return for each step of the work in this design who does it, with trade and licence."""
+    return tuple(
+        Fact(_STEPS[step], "; ".join(_doer(d) for d in doers_of(design, step)))
+        for step in WORK_STEPS
+        if step in steps_of(design)
+    )
+
+
+def _doer(doer: Doer) -> str:
+    words = [doer.name, *(t.replace("-", " ") for t in doer.trades)]
+    words.append(f"licence {doer.licence}" if doer.licence else "no licence stated")
+    words.append(f"ends {doer.expires.isoformat()}" if doer.expires else "")
+    return ", ".join(w for w in words if w)
 
 
 def _quantity(label: str, quantity: Quantity | None) -> Fact:
