@@ -1,0 +1,190 @@
+"""The page driven in the distribution's own Chromium, from a `file:` address, as a reviewer uses it.
+
+Source of every expectation: the project's own contract for the packet; accessibility from WCAG 2.2, levels A
+and AA, as the rules of axe-core test them (with its best practices).
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+playwright = pytest.importorskip("playwright.sync_api")
+BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+pytestmark = pytest.mark.skipif(BROWSER is None, reason="no headless browser on this machine")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with playwright.sync_playwright() as started:
+        running = started.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def page(browser, packet) -> Iterator[Any]:
+    """The page opened; at the end nothing may have been asked of any server, and nothing complained of."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
+    opened = context.new_page()
+    asked: list[str] = []
+    said: list[str] = []
+    opened.on("request", lambda request: asked.append(request.url))
+    opened.on("console", lambda message: said.append(message.text))
+    opened.on("pageerror", lambda fault: said.append(str(fault)))
+    opened.goto((packet / "index.html").as_uri())
+    yield opened
+    context.close()
+    assert all(url.startswith(("file:", "data:", "blob:")) for url in asked), asked
+    assert [s for s in said if "beforeunload" not in s] == []
+
+
+def shown(page) -> set[str]:
+    return set(page.eval_on_selector_all("article.finding:not([hidden])", "list => list.map((e) => e.id)"))
+
+
+def in_view(page, selector: str) -> bool:
+    return page.eval_on_selector(
+        selector,
+        "e => { const r = e.getBoundingClientRect();"
+        " return r.bottom > 0 && r.top < innerHeight && r.right > 0 && r.left < innerWidth; }",
+    )
+
+
+def test_a_finding_leads_to_its_object_on_the_drawing(page):
+    article = page.locator("article.finding[data-object=BF1]").first
+    article.locator(".where a").first.click()
+    place = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+    assert page.evaluate("name => document.getElementById(name).dataset.object", place) == "BF1"
+    assert in_view(page, f"[id='{place}']")
+    outline = page.eval_on_selector(f"[id='{place}']", "e => getComputedStyle(e).outlineStyle")
+    assert outline == "solid"
+    wide = page.eval_on_selector(f"[id='{place}']", "e => e.closest('svg').style.width")
+    assert wide == "300%", "enlarged"
+
+
+def test_an_object_of_the_drawing_leads_to_its_figures_and_findings(page):
+    page.locator("#sheet-LI101 svg a[href='#object-BF1']").first.dispatch_event("click")
+    assert page.evaluate("location.hash") == "#object-BF1"
+    row = page.locator("tr#object-BF1")
+    assert in_view(page, "tr#object-BF1")
+    assert (
+        "28 in above grade" in row.inner_text()
+        and "Vacuum breaker above the highest outlet" in row.inner_text()
+    )
+    assert page.locator("#sheet-LI101 .chosen[data-object=BF1]").count() > 0
+
+
+def test_the_filter_is_kept_in_the_address_and_read_from_it(page, packet):
+    page.locator("#filter-object").select_option("BF1")
+    page.locator("#filter input[value=needs_person]").uncheck()
+    address = page.evaluate("location.hash")
+    assert "object=BF1" in address and "status=" in address
+    kept = shown(page)
+    of_bf1 = page.eval_on_selector_all(
+        "article.finding", "list => list.filter((e) => e.dataset.object === 'BF1').map((e) => e.id)"
+    )
+    assert kept and kept < set(of_bf1)
+    page.goto("about:blank")
+    page.goto((packet / "index.html").as_uri() + address)
+    assert shown(page) == kept and in_view(page, "#code-check-head")
+    page.locator("#filter-clear").click()
+    assert len(shown(page)) == page.locator("article.finding").count()
+    assert page.evaluate("location.hash") == "#code-check"
+
+
+def test_filter_by_rule_and_words(page):
+    page.locator("#filter-rule").select_option("assembly-tested")
+    assert len(shown(page)) == 1
+    page.locator("#filter-clear").click()
+    page.locator("#filter-words").fill("no such words anywhere")
+    assert shown(page) == set()
+    assert page.locator("#filter-count").inner_text().startswith("0 of")
+
+
+def test_an_object_name_shows_only_its_findings(page):
+    page.locator("tr#object-V1 > th a").click()
+    playwright.expect(page.locator("#filter-object")).to_have_value("V1")
+    rules = page.eval_on_selector_all("article.finding:not([hidden])", "l => l.map((e) => e.dataset.object)")
+    assert set(rules) == {"V1"}
+
+
+def test_comments_are_kept_in_a_file_and_numbered_once(page, packet, tmp_path):
+    finding = page.locator("article.finding[data-object=BF1]").first
+    finding.get_by_role("button", name="Comment on").click()
+    assert page.locator("#c-object").input_value() == "BF1"
+    assert page.locator("#c-sheet").input_value() and page.locator("#c-zone").input_value()
+    hostile = '<img src=x onerror=alert(1)> "quoted" \u202eright to left'
+    for text in (hostile, "second", "third"):
+        page.locator("#c-text").fill(text)
+        page.get_by_role("button", name="Add comment").click()
+    page.get_by_role("button", name="Remove comment 1.03").click()
+    page.locator("#c-text").fill("fourth")
+    page.get_by_role("button", name="Add comment").click()
+    assert "NOT SAVED" in page.locator("#c-state").inner_text()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Save comments to a file").click()
+    path = tmp_path / waiting.value.suggested_filename
+    waiting.value.save_as(path)
+    whole = json.loads(path.read_text(encoding="utf-8"))
+    assert [c["number"] for c in whole["comments"]] == ["1.01", "1.02", "1.04"]
+    assert whole["comments"][0]["text"] == hostile and whole["comments"][0]["status"] == "open"
+    assert whole["design"] == "design.plan"
+    page.goto("about:blank")
+    page.goto((packet / "index.html").as_uri())
+    page.locator("#c-load").set_input_files(path)
+    playwright.expect(page.locator("#comments tbody tr")).to_have_count(3)
+    assert hostile in page.locator("#comments tbody").inner_text()
+    assert page.locator("#comments img").count() == 0
+    (tmp_path / "other.json").write_text("[]", encoding="utf-8")
+    page.locator("#c-load").set_input_files(tmp_path / "other.json")
+    playwright.expect(page.locator("#c-state")).to_contain_text("no comments")
+    assert page.locator("#comments tbody tr").count() == 3
+
+
+def test_the_keyboard_is_enough(page):
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    assert page.evaluate("location.hash") == "#verdict"
+    paper = page.locator("#sheet-LI101 .paper")
+    paper.focus()
+    page.keyboard.press("+")
+    assert page.locator("#sheet-LI101 svg.sheet").evaluate("e => e.style.width") == "150%"
+    page.keyboard.press("0")
+    assert page.locator("#sheet-LI101 svg.sheet").evaluate("e => e.style.width") == ""
+    page.locator("#filter input[value=meets]").focus()
+    page.keyboard.press("Space")
+    assert not page.locator("#filter input[value=meets]").is_checked()
+
+
+# Some three hundred findings and twenty drawings come from two templates: a few of each are enough to be
+# tested for what their markup does, and the whole would take minutes.
+THIN = """() => {
+  for (const status of ['falls_short', 'not_known', 'needs_person', 'waived', 'meets', 'not_applicable'])
+    Array.from(document.querySelectorAll(`article.finding[data-status=${status}]`)).slice(4)
+      .forEach((e) => e.remove());
+  Array.from(document.querySelectorAll('figure.drawing')).slice(3).forEach((e) => e.remove());
+}"""
+
+
+def broken_rules(page, options: dict[str, Any]) -> list[str]:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+    page.evaluate(THIN)
+    found = axe.Axe().run(page, options={"resultTypes": ["violations"], **options}).response["violations"]
+    return [f"{v['id']}: {v['help']}: {[n['target'] for n in v['nodes'][:3]]}" for v in found]
+
+
+def test_no_rule_of_accessibility_is_broken(page):
+    assert broken_rules(page, {"rules": {"target-size": {"enabled": True}}}) == []
+
+
+def test_no_rule_of_accessibility_is_broken_on_a_phone(page):
+    """Rules that hang on the width of the window: targets, regions that scroll, and what is hidden."""
+    page.set_viewport_size({"width": 360, "height": 800})
+    names = ["target-size", "scrollable-region-focusable", "meta-viewport", "label", "region"]
+    assert broken_rules(page, {"runOnly": names}) == []
