@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from plangen.hydraulics.assemble import Assembly
+from plangen.hydraulics.budget import way_to
 from plangen.hydraulics.network import Network, Solution
 from plangen.hydraulics.results import CaseResult, Failure
 from plangen.hydraulics.sensitivity import Solves, at_pressure
@@ -111,10 +112,19 @@ def _of_zone(
         return [_unjudged(r, zone, f"the case {zone} was not solved") for r in readings]
     away = _lengths_m(case.solution.network, ready.supply.node)
     order = sorted(readings, key=lambda r: (away.get(_node_of(ready, r), math.inf), r.place, r.side))
-    found: list[Judged] = []
+    found: list[tuple[str, Judged]] = []
     for reading in order:
-        found.append(_judge(ready, case, reading, found))
-    return found
+        node = _node_of(ready, reading)
+        passed = _passed(ready, case, node) if node in away else frozenset()
+        before = [j for place, j in found if place in passed and j.verdict != "not judged"]
+        found.append((node, _judge(ready, case, reading, before)))
+    return [j for _, j in found]
+
+
+def _passed(ready: Assembly, case: CaseResult, node: str) -> frozenset[str]:
+    """Return the nodes that water to a node passes: a reading on another branch tells nothing of the way."""
+    way = way_to(case.solution, ready.supply.node, node)
+    return frozenset(n for result, _ in way for n in (result.link.start, result.link.end)) - {node}
 
 
 def _judge(ready: Assembly, case: CaseResult, reading: Reading, before: Sequence[Judged]) -> Judged:

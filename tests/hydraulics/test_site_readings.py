@@ -107,3 +107,17 @@ def test_the_static_pressure_of_that_day_counts() -> None:
 def test_a_reading_of_what_carries_no_water_is_not_judged() -> None:
     (found,) = with_readings("H31 43 psi, zone Z1, static 64 psi").judged
     assert found.verdict == "not judged" and found.expected_m is None
+
+
+def test_a_reading_on_another_branch_does_not_place_the_fault() -> None:
+    """The house stands on its own branch: that it agrees says nothing of the way from the assembly on."""
+    found = verdicts(
+        with_readings("HS 52 psi, zone Z1, static 64 psi", "H16 40 psi, zone Z1, static 64 psi")
+    )
+    expected = found["HS"].expected_m
+    assert expected is not None
+    good = with_readings(
+        f"HS {expected / PSI_M:.1f} psi, zone Z1, static 64 psi", "H16 40 psi, zone Z1, static 64 psi"
+    )
+    assert verdicts(good)["HS"].verdict == "agrees"
+    assert "HS" not in " ".join(verdicts(good)["H16"].causes)
