@@ -8,7 +8,8 @@ ROOT = Path(__file__).resolve().parents[1]
 
 
 def run(*module: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-m", *module], cwd=ROOT, capture_output=True, text=True, timeout=280)
+    command = [sys.executable, "-m", *module]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=280)
 
 
 def test_ruff_is_clean() -> None:
