@@ -149,7 +149,9 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     running = moving = (*survey.inputs_of(check.case), size)
     source = survey.design.source
     rated = inputs(size, given("highest temperature", source.temperature if source is not None else None))
-    still = survey.hydraulics.static_inputs
+    # What stands in the pipe at rest hangs on how deep it lies and on the ground over it.
+    over = (i for stop in pipe.route for i in survey.surface.inputs(stop.point))
+    still = inputs(*survey.hydraulics.static_inputs, given(f"cover of {pipe.name}", pipe.cover), *over)
     how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
     # Without every elevation the static figure is only a floor: not enough to pass on.

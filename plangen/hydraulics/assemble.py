@@ -69,7 +69,7 @@ def _one_each(known: dict[Input, Input], inputs: tuple[Input, ...]) -> tuple[Inp
 
 def _edge_inputs(wiring: Wiring, surface: Surface) -> Iterator[tuple[str, tuple[Input, ...]]]:
     for leg in wiring.legs.values():
-        yield leg.id, pipe_inputs(leg.pipe)
+        yield leg.id, pipe_inputs(leg.pipe, upright=any(verticals_m(wiring, leg)))
     for bridge in wiring.bridges.values():
         yield bridge.device.name, device_inputs(bridge.device)
     for tapping in wiring.tappings.values():
@@ -116,12 +116,15 @@ def case_inputs(ready: Assembly, flow: Flowing) -> tuple[Input, ...]:
     return tuple(found.values())
 
 
-def pipe_inputs(pipe: Pipe) -> tuple[Input, ...]:
-    """Return what the loss of a pipe rests on: its row of the pipe table and its cover."""
+def pipe_inputs(pipe: Pipe, *, upright: bool = False) -> tuple[Input, ...]:
+    """Return what the loss of a pipe rests on: its row of the pipe table, and its cover where it rises.
+
+    A level pipe loses the same at any depth, and a depth between two others moves no pressure at an outlet.
+    """
     size = pipe.size
     row = Input(f"pipe {size.family} {size.nominal}", f"bore {size.bore_m * 1000:.2f} mm", size.provenance)
     both = (row, roughness_input(size))
-    return both if pipe.cover is None else (*both, named(pipe.cover, f"cover of {pipe.name}"))
+    return both if pipe.cover is None or not upright else (*both, named(pipe.cover, f"cover of {pipe.name}"))
 
 
 def roughness_input(size: PipeSize) -> Input:
