@@ -112,6 +112,7 @@ def _control_items(design: Design) -> Iterator[Item]:
     if control is None:
         return
     size = f"{control.stations} stations" if control.stations is not None else ""
-    yield Item("control", "controller", size, 1, (control.name,))
-    for sensor in control.sensors:
+    if is_new(control.state):
+        yield Item("control", "controller", size, 1, (control.name,))
+    for sensor in (s for s in control.sensors if is_new(s.state)):
         yield Item("control", f"{sensor.kind} sensor", "", 1, (sensor.name,))

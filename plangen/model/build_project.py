@@ -124,7 +124,11 @@ def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
             if bound.get("none"):
                 none.append(kind)
             else:
-                sensors.append(Sensor(kind, bound.name, bound.span, bound.get("place") or ""))
+                sensors.append(
+                    Sensor(
+                        kind, bound.name, bound.span, bound.get("place") or "", bound.get("state") or "new"
+                    )
+                )
     place = controller.get("at") if controller else None
     point: Point | None = locator.point(place) if place else None
     return Control(

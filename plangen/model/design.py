@@ -91,6 +91,7 @@ class Sensor:
     name: str
     span: Span
     place: str = ""
+    state: str = "new"
 
 
 @dataclass(frozen=True, slots=True)

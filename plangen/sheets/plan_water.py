@@ -29,6 +29,7 @@ _RANK = (
     "valve",
     "blow-out",
     "drain",
+    "quick-coupler",
     "strainer",
     "regulator",
 )

@@ -26,9 +26,8 @@ def main(every: int) -> None:
             idle = sorted(set(idle) - that_move(each, 1.6, 0.6))
         same += not silent and not idle
         if silent or idle:
-            print(
-                f"{each.what}: moves and is not cited {len(silent)} {silent[:4]}; cited and idle {len(idle)} {idle[:4]}"
-            )
+            print(f"{each.what}: moves and is not cited {len(silent)} {silent[:4]}", end="; ")
+            print(f"cited and idle {len(idle)} {idle[:4]}")
             sys.stdout.flush()
     print(f"{len(chosen)} inputs of {len(stated())}: the same findings move and cite for {same}")
 

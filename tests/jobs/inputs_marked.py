@@ -1,4 +1,4 @@
-"""Each stated quantity of the residential example, marked assumed or moved a little, and which findings notice."""
+"""Each stated quantity of the residential example, marked assumed or moved, and which findings notice."""
 
 from __future__ import annotations
 
@@ -25,7 +25,23 @@ from tests.jobs.variants import RESIDENTIAL, job
 
 # Nominal sizes come in steps, and what stands in a place or a part is not one quantity of its own.
 _PIPES = ("pipe", "service", "lateral", "nipple", "sleeve")
-_NOT_BEFORE = frozenset("at to from of and every along size arc north route outline stations".split())
+_NOT_BEFORE = frozenset(
+    (
+        "at",
+        "to",
+        "from",
+        "of",
+        "and",
+        "every",
+        "along",
+        "size",
+        "arc",
+        "north",
+        "route",
+        "outline",
+        "stations",
+    )
+)
 _BACKING = re.compile(r"\s+(measured \d{4}-\d\d-\d\d|from (?:standard|data sheet)\s+\"[^\"]*\")")
 
 
@@ -144,7 +160,7 @@ def that_cite(stated: Stated) -> set[str]:
 
 
 def that_move(stated: Stated, *factors: float) -> set[str]:
-    """Return the ids of the findings whose figures or verdict change when the quantity is moved by a factor."""
+    """Return the ids of the findings whose figures or verdict change when the quantity is moved."""
     base = findings(text())
     found: set[str] = set()
     if stated.what.startswith("grade"):

@@ -1,4 +1,4 @@
-"""What an input moves cites it: a sample of the inputs of the residential example; the benchmark takes them all.
+"""What an input moves cites it: a sample of the residential example; the benchmark takes all inputs.
 
 Oracle: the program itself run twice. An input that is moved a little must move no finding that does not name
 it, and a number that names it must move with it, by a little or, behind a regulator, by much.

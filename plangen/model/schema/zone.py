@@ -104,7 +104,7 @@ def _sensor(lead: str, help: str) -> StatementSpec:
         tuple(lead.split()),
         help,
         (flag("none", "none", "there is none"),),
-        (text("place", "place", "where it hangs"),),
+        (text("place", "place", "where it hangs"), STATE),
         named="optional",
     )
 
