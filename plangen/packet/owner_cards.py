@@ -75,64 +75,60 @@ def _place(contents: Contents, name: str) -> str:
 
 def controller_card(contents: Contents) -> Form:
     """Return the chart that hangs at the controller."""
-    design, tell, control = contents.design, Tell(contents.units), contents.design.control
-    times = {s.zone: s for s in contents.layout.schedule}
-    rows = []
-    for n, zone in enumerate(design.zones, start=1):
-        s = times.get(zone.name)
-        case = contents.hydraulics.case_of_zone(zone.name)
-        rows.append(
-            (
-                Cell(str(n), number=True),
-                *cells(zone.name, zone.label, zone.kind, zone.valve),
-                Cell(tell.flow(case.total_flow_m3s if case else None), number=True),
-                Cell(tell.minutes(s.minutes_per_cycle if s else None), number=True),
-                Cell(NOT_KNOWN if s is None or s.cycles is None else str(s.cycles), number=True),
-                Cell(tell.minutes(s.soak_minutes if s else None), number=True),
-                Cell(""),
-            )
-        )
-    columns = (
-        "Station",
-        "Zone",
-        "Name",
-        "Kind",
-        "Valve",
-        "Flow",
-        "Run",
-        "Runs a day",
-        "Rest between",
-        "Set to",
-    )
-    days = control.water_days.written if control and control.water_days else ""
-    sensors = (
-        ", ".join(f"{s.kind} {s.name} ({s.place or 'place not stated'})" for s in control.sensors)
-        if control
-        else ""
-    )
-    none = ", ".join(f"no {s} sensor" for s in control.none_sensors) if control else ""
     return Form(
         id="controller-card",
         title="Controller card",
         intro=(
             "For the peak month. A flow far from the one on this card means a leak or a blocked line: look.",
         ),
-        groups=(
-            (
-                "Controller",
-                (
-                    Fact("Controller", f"{control.name}, {control.place}".rstrip(", ") if control else ""),
-                    Fact("Stations", str(control.stations) if control and control.stations else ""),
-                    Fact("Watering days a week", days),
-                    Fact("Sensors", ", ".join(x for x in (sensors, none) if x)),
-                    Fact("Wire", control.wire if control else ""),
-                    Fact("Plan", f"digest {contents.digest[:12]}"),
-                ),
-            ),
-        ),
-        tables=(Table("controller-stations", "Stations", columns, tuple(rows), "The design has no zone."),),
+        groups=(("Controller", _controller(contents)),),
+        tables=(_stations(contents),),
         source="a chart kept with the controller: 23 CCR 492.12; its layout: common practice",
     )
+
+
+def _controller(contents: Contents) -> tuple[Fact, ...]:
+    control = contents.design.control
+    plan = Fact("Plan", f"digest {contents.digest[:12]}")
+    if control is None:
+        return (Fact("Controller", ""), plan)
+    sensors = [f"{s.kind} {s.name} ({s.place or 'place not stated'})" for s in control.sensors]
+    sensors += [f"no {kind} sensor" for kind in control.none_sensors]
+    return (
+        Fact("Controller", f"{control.name}, {control.place}".rstrip(", ")),
+        Fact("Stations", str(control.stations) if control.stations else ""),
+        Fact("Watering days a week", control.water_days.written if control.water_days else ""),
+        Fact("Sensors", ", ".join(sensors)),
+        Fact("Wire", control.wire),
+        plan,
+    )
+
+
+def _stations(contents: Contents) -> Table:
+    tell, times = Tell(contents.units), {s.zone: s for s in contents.layout.schedule}
+    rows = []
+    for n, zone in enumerate(contents.design.zones, start=1):
+        s = times.get(zone.name)
+        case = contents.hydraulics.case_of_zone(zone.name)
+        told = (
+            tell.flow(case.total_flow_m3s if case else None),
+            tell.minutes(s.minutes_per_cycle if s else None),
+            NOT_KNOWN if s is None or s.cycles is None else str(s.cycles),
+            tell.minutes(s.soak_minutes if s else None),
+        )
+        rows.append(
+            (
+                Cell(str(n), number=True),
+                *cells(zone.name, zone.label, zone.kind, zone.valve),
+                *(Cell(words, number=True) for words in told),
+                Cell(""),
+            )
+        )
+    columns = (
+        *("Station", "Zone", "Name", "Kind", "Valve"),
+        *("Flow", "Run", "Runs a day", "Rest between", "Set to"),
+    )
+    return Table("controller-stations", "Stations", columns, tuple(rows), "The design has no zone.")
 
 
 def walk_through(contents: Contents) -> Form:

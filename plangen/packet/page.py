@@ -127,6 +127,13 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "cards": cards(contents),
         "build_to": build_to(contents.findings),
         **_papers(contents),
+        **_origins(contents),
+    }
+
+
+def _origins(contents: Contents) -> dict[str, Any]:
+    """Return where everything comes from, and the digests that prove it."""
+    return {
         "assumptions": assumption_table(contents),
         "inputs": input_table(contents),
         "input_files": digest_table("input-files", "Digests of what went in", contents.inputs),
