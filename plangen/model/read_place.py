@@ -43,6 +43,8 @@ BEARINGS = {
     "north-northwest": 337.5,
 }
 CORNERS = ("northeast", "northwest", "southeast", "southwest")
+# Places measured from places in one statement; a crew measures from one, seldom from two.
+DEEPEST = 8
 _EXPECTED = (
     "coordinates `(12, 14)`, a corner `House.southwest`, an offset `4 ft east of House.southwest` or a name"
 )
@@ -54,9 +56,24 @@ class PlaceReader:
     def __init__(self, problems: Problems, quantities: QuantityReader) -> None:
         self.problems = problems
         self.quantities = quantities
+        self._depth = 0  # places within places
 
     def place(self, cursor: Cursor, what: str) -> PlaceExpr | Broken:
         """Read one place."""
+        if self._depth >= DEEPEST:
+            self.problems.error(
+                "PG3006",
+                f"{what} is measured from place to place more than {DEEPEST} times",
+                cursor.here(),
+                help="give coordinates, or measure from a corner",
+            )
+            return BROKEN
+        self._depth += 1
+        found = self._place(cursor, what)
+        self._depth -= 1
+        return found
+
+    def _place(self, cursor: Cursor, what: str) -> PlaceExpr | Broken:
         term = cursor.peek()
         if term is None:
             self.problems.error("PG2008", f"{what} lacks a place", cursor.here(), expected=_EXPECTED)
