@@ -62,7 +62,9 @@ def fixed(value: float, decimals: int) -> str:
 
 def told(si: float, dimension: Dimension, system: str, *, small: bool = False) -> str:
     """Return an SI value in words of a unit system (`us` or `metric`), such as `12.4 gpm`."""
-    unit, decimals = SMALL_LENGTH[system] if small and dimension is Dimension.LENGTH else DISPLAY[system][dimension]
+    unit, decimals = (
+        SMALL_LENGTH[system] if small and dimension is Dimension.LENGTH else DISPLAY[system][dimension]
+    )
     text = number(si_to(si, dimension, unit), decimals)
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}".strip()
 

@@ -1,4 +1,4 @@
-"""A stated value that reached a result. Kept low in the layers so that ground, water and rules all name inputs alike."""
+"""A stated value that reached a result. Kept low in the layers: ground, water and rules name it alike."""
 
 from __future__ import annotations
 

@@ -10,7 +10,6 @@ import contextlib
 import datetime
 import io
 import itertools
-import itertools
 import os
 import tempfile
 from collections.abc import Sequence

@@ -28,7 +28,11 @@ def main(edits: int, seed: int) -> None:
         problems = read_design(source).problems
         counts[len(problems)] += 1
         if problems:
-            places = [source.line_column(s)[0] for p in problems[:1] for s in (p.span.start, *(m.span.start for m in p.labels))]
+            places = [
+                source.line_column(s)[0]
+                for p in problems[:1]
+                for s in (p.span.start, *(m.span.start for m in p.labels))
+            ]
             far += min(abs(place - line) for place in places) > 1
     broken = edits - counts[0]
     print(f"{edits} edits, seed {seed}: {counts[0]} still mean something, {broken} are mistakes")

@@ -50,9 +50,11 @@ def test_height_moves_the_assembly_alone_on_the_plan_and_only_its_riser_in_the_t
 
 
 def test_cover_changes_that_laterals_rules_and_the_earthwork() -> None:
-    assert rules_changed(COVER) == {"lateral-cover/L15", "pipe-rating/L15", "pipe-surge/L15"} or rules_changed(
-        COVER
-    ) == {"lateral-cover/L15", "pipe-rating/L15"}
+    assert rules_changed(COVER) == {
+        "lateral-cover/L15",
+        "pipe-rating/L15",
+        "pipe-surge/L15",
+    } or rules_changed(COVER) == {"lateral-cover/L15", "pipe-rating/L15"}
     assert measured_in(COVER, "lateral-cover/L15") == pytest.approx(15.0, abs=1e-6)
     assert {group for group, _, _ in changed_takeoff(job(), job(COVER))} == {"earthwork"}
 
@@ -64,7 +66,9 @@ def test_cover_moves_nothing_on_the_plan() -> None:
 def test_pipe_size_changes_its_own_velocity_and_nothing_in_another_zone() -> None:
     changed = rules_changed(SIZE)
     assert "plastic-velocity/L13" in changed
-    elsewhere = {f for f in changed if f.split("/")[1][:2] in ("H2", "H3", "L2", "L3", "L4", "V2", "V3", "V4")}
+    elsewhere = {
+        f for f in changed if f.split("/")[1][:2] in ("H2", "H3", "L2", "L3", "L4", "V2", "V3", "V4")
+    }
     assert elsewhere == set()
 
 
@@ -72,7 +76,9 @@ def test_pipe_size_relabels_that_pipe_alone_and_moves_its_length_to_the_other_si
     assert moved_objects(job(), job(SIZE), PLAN) == {"L13"}
     net = {
         run is job(SIZE): {
-            line.size: line.net for line in run.layout.takeoff if line.group == "pipe" and "lateral" in line.item
+            line.size: line.net
+            for line in run.layout.takeoff
+            if line.group == "pipe" and "lateral" in line.item
         }
         for run in (job(), job(SIZE))
     }

@@ -11,7 +11,9 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-DESIGN = (Path(__file__).resolve().parents[2] / "examples" / "residential" / "design.plan").read_text(encoding="utf-8")
+DESIGN = (Path(__file__).resolve().parents[2] / "examples" / "residential" / "design.plan").read_text(
+    encoding="utf-8"
+)
 
 
 def said(pattern: str) -> list[str]:
@@ -24,7 +26,9 @@ def said(pattern: str) -> list[str]:
 def words(packet: Path) -> list[str]:
     """Return the text of each page, by an independent PDF reader (poppler)."""
     assert shutil.which("pdftotext"), "install poppler-utils (.ci/setup test does)"
-    read = subprocess.run(["pdftotext", "-layout", str(packet / "plan-set.pdf"), "-"], capture_output=True, check=True)
+    read = subprocess.run(
+        ["pdftotext", "-layout", str(packet / "plan-set.pdf"), "-"], capture_output=True, check=True
+    )
     return read.stdout.decode("utf-8").split("\f")[:-1]
 
 
@@ -67,7 +71,9 @@ def test_every_sheet_is_ansi_b(packet: Path) -> None:
 
 
 def test_every_font_is_embedded(packet: Path) -> None:
-    listed = subprocess.run(["pdffonts", str(packet / "plan-set.pdf")], capture_output=True, text=True, check=True)
+    listed = subprocess.run(
+        ["pdffonts", str(packet / "plan-set.pdf")], capture_output=True, text=True, check=True
+    )
     rows = listed.stdout.splitlines()[2:]
     assert rows
     for row in rows:

@@ -56,7 +56,10 @@ def moved_objects(before: Checked, after: Checked, sheet_id: str) -> set[str]:
 
 def changed_findings(before: Checked, after: Checked) -> set[str]:
     """Return the ids of findings whose status or measured value differs."""
-    a, b = ({f.id: (f.status, f.measured.words if f.measured else "") for f in run.findings} for run in (before, after))
+    a, b = (
+        {f.id: (f.status, f.measured.words if f.measured else "") for f in run.findings}
+        for run in (before, after)
+    )
     return {key for key in a.keys() | b.keys() if a.get(key) != b.get(key)}
 
 

@@ -6,6 +6,7 @@ import datetime
 from pathlib import Path
 
 import pytest
+
 from plangen.model.read import read_design
 from plangen.quantity.quantity import Basis
 from plangen.text.source import SourceFile
@@ -23,7 +24,8 @@ records {
   assembly test BF1, on 2026-06-02, by "Orla Teasdane", licence "QM-BT-0044", gauge "QG-118",
                  calibrated 2026-01-10, air inlet 1.6 psi, check valve 2.1 psi, first shut-off tight,
                  second shut-off tight, passed
-  pressure test  "main, P3 to P11", on 2026-05-28, by "Tobin Marlesk", pressure 100 psi, held 2 h, loss 0 psi, passed
+  pressure test  "main, P3 to P11", on 2026-05-28, by "Tobin Marlesk", pressure 100 psi, held 2 h,
+                 loss 0 psi, passed
   flushing       "main and zones", on 2026-05-29, by "Tobin Marlesk", for 10 min
 }
 

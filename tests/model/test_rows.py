@@ -1,10 +1,11 @@
-"""Heads in a row, and places said by other places. Expected places are worked out by hand beside each case."""
+"""Heads in a row, and places said by other places. Expected places are worked out by hand beside each."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+
 from plangen.model.formatted import format_text
 from plangen.model.read import read_design
 from plangen.model.same import meaning

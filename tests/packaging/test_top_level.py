@@ -4,7 +4,17 @@ import subprocess
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-ALLOWED = {"README.md", "DEVELOPERS.md", "pyproject.toml", "plangen", "grammar", "rules", "tests", "examples", "site"}
+ALLOWED = {
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "plangen",
+    "grammar",
+    "rules",
+    "tests",
+    "examples",
+    "site",
+}
 
 
 def tracked() -> list[str]:

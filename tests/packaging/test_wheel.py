@@ -17,7 +17,9 @@ EXAMPLE = ROOT / "examples" / "residential" / "design.plan"
 
 def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
     clean = {k: v for k, v in os.environ.items() if not k.startswith(("PYTHON", "PLANGEN"))}
-    return subprocess.run(list(map(str, command)), cwd=cwd, env=clean, capture_output=True, text=True, timeout=280)
+    return subprocess.run(
+        list(map(str, command)), cwd=cwd, env=clean, capture_output=True, text=True, timeout=280
+    )
 
 
 @pytest.fixture(scope="module")
