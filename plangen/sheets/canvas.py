@@ -73,6 +73,11 @@ class Canvas:
     keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 
+    @property
+    def device_mm(self) -> float:
+        """Return half the size of a device's symbol: the letter in it stands at the floor of the family."""
+        return self.letters.floor * 0.8
+
     def add(self, layer: str, mark: AnyMark) -> None:
         """Put a mark on a layer."""
         self.layers[layer].append(mark)

@@ -16,7 +16,6 @@ from plangen.sheets.marks import XY
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
-from plangen.sheets.plan_water import DEVICE_SIZE
 
 
 def letter_connection(
@@ -55,7 +54,10 @@ def _ends(canvas: Canvas, design: Design) -> None:
 
 def _end(canvas: Canvas, name: str, kind: str, text: str, at: XY) -> None:
     if canvas.sees(at):
-        put(canvas, Want(name, kind, (text,), at, DEVICE_SIZE, canvas.letters.note, DEVICE_SIZE + 1.0))
+        put(
+            canvas,
+            Want(name, kind, (text,), at, canvas.device_mm, canvas.letters.note, canvas.device_mm + 1.0),
+        )
 
 
 def _device(
@@ -75,7 +77,7 @@ def _device(
     if tied:
         lines += _chain(design, device, canvas.units)
         lines += _tie_lines(layout, device.name, canvas.units)
-    half = DEVICE_SIZE * (1.5 if device.kind == "assembly" else 1.0)
+    half = canvas.device_mm * (1.5 if device.kind == "assembly" else 1.0)
     kind = device.kind
     put(canvas, Want(device.name, kind, tuple(lines), at, half, canvas.letters.note, half + 1.0, dot=crowded))
 
@@ -112,9 +114,11 @@ def _pipe(canvas: Canvas, pipe: Pipe, side: str) -> None:
         return
     size = f"{pipe.nominal.written} {pipe.size.family}"
     text = f"{pipe.name} {size}, COVER {stated(pipe.cover)}, {side}"
-    longest = max(pieces, key=len)
-    middle = ((longest[0][0] + longest[1][0]) / 2, (longest[0][1] + longest[1][1]) / 2)
-    want = Want(pipe.name, f"pipe-{pipe.role}", (text,), middle, 0.6, canvas.letters.note, 1.4, dot=True)
+    (ax, ay), (bx, by) = max(pieces, key=len)[:2]
+    middle, *starts = ((ax + (bx - ax) * t, ay + (by - ay) * t) for t in (0.5, 0.3, 0.7, 0.15, 0.85))
+    note = canvas.letters.note
+    kind = f"pipe-{pipe.role}"
+    want = Want(pipe.name, kind, (text,), middle, 0.6, note, 1.4, dot=True, starts=tuple(starts))
     put_along(canvas, want, pieces, 1.0)
 
 

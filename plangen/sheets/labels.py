@@ -133,6 +133,10 @@ class Field:
             return False
         return self._blocked.clear(box)
 
+    def bare(self, at: XY, half: float) -> bool:
+        """Return whether no symbol, letter or label lies within `half` mm of a point inside the window."""
+        return self._taken.count((at[0] - half, at[1] - half, at[0] + half, at[1] + half)) == 0
+
     def crossings(self, box: Rect) -> float:
         """Return what the thin lines that run through a box cost, in mm of reach."""
         return min(self._thin.count(box) * _CROSS_COST, 4.0)

@@ -24,6 +24,9 @@ from plangen.sheets.states import STATES, in_state
 from plangen.sheets.symbols import symbol
 
 _PAD = 0.5
+_DOT_ROOM = 0.6
+# kinds that a leader may end on anywhere along them
+_LED_ANYWHERE = ("pipe-", "utility-", "area-", "lot")
 
 
 def put_keys(canvas: Canvas, lost: Sequence[Want]) -> None:
@@ -47,7 +50,11 @@ def put(canvas: Canvas, want: Want) -> None:
     """Place one label with its leader, or list it as not placed."""
     lines = tuple(drawable(line) for line in want.lines)
     width, height = _size(want, lines)
-    spot = canvas.space.place(width, height, (want.at, *want.starts), want.clear, want.half)
+    starts: tuple[XY, ...] = (want.at, *want.starts)
+    if want.dot and want.kind.startswith(_LED_ANYWHERE):
+        # the dot at the end of a leader stands on the line or area, not on a letter or symbol in it
+        starts = tuple(at for at in starts if canvas.space.bare(at, _DOT_ROOM)) or starts
+    spot = canvas.space.place(width, height, starts, want.clear, want.half)
     if spot is None:
         canvas.unplaced.append(want.object)
         canvas.lost.append(want)

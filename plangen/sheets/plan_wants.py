@@ -17,7 +17,7 @@ from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import sleeve_places
 from plangen.sheets.plan_wants_site import letter_grades, letter_site
-from plangen.sheets.plan_water import DEVICE_SIZE, HEAD_SIZE, pipe_pen
+from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
@@ -102,8 +102,8 @@ def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> No
     if device.kind == "regulator" and device.setting:
         lines = (f"{first} set {told(device.setting.si, Dimension.PRESSURE, canvas.units)}",)
     kind = symbol_kind(device)
-    half = 0.6 if device.kind == "tee" or crowded else DEVICE_SIZE * (1.4 if device.in_box else 1.0)
-    half = DEVICE_SIZE * 1.55 if device.kind == "assembly" and not crowded else half
+    half = 0.6 if device.kind == "tee" or crowded else canvas.device_mm * (1.4 if device.in_box else 1.0)
+    half = canvas.device_mm * 1.55 if device.kind == "assembly" and not crowded else half
     height_mm = canvas.letters.body if device.kind != "tee" else canvas.letters.note
     mark = kind if crowded and device.kind != "tee" else ""
     if crowded and device.kind == "tee":
@@ -138,7 +138,7 @@ def _valve(canvas: Canvas, design: Design, hydraulics: Hydraulics, device: Devic
             cells.append(f"HZ {zone.hydrozone}")
     if device.size:
         cells.append(device.size.written)
-    half = 0.6 if crowded else DEVICE_SIZE * (1.4 if device.in_box else 1.0)
+    half = 0.6 if crowded else canvas.device_mm * (1.4 if device.in_box else 1.0)
     want = Want(
         device.name, "zone-flag", tuple(cells), at_xy, half, canvas.letters.body, half + 0.6, flag=True
     )
@@ -174,7 +174,14 @@ def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
             put(
                 canvas,
                 Want(
-                    name, kind, lines, at_xy, DEVICE_SIZE, canvas.letters.body, DEVICE_SIZE + 0.6, mark=mark
+                    name,
+                    kind,
+                    lines,
+                    at_xy,
+                    canvas.device_mm,
+                    canvas.letters.body,
+                    canvas.device_mm + 0.6,
+                    mark=mark,
                 ),
             )
 
@@ -190,7 +197,7 @@ def _sensors(canvas: Canvas, design: Design) -> None:
         name = sensor.name or sensor.kind
         lines = (f"{name} {SYMBOLS[kind].code}", sensor.place or "place not given")
         body = canvas.letters.body
-        put(canvas, Want(name, kind, lines, at_xy, DEVICE_SIZE, body, DEVICE_SIZE + 0.6, mark=kind))
+        put(canvas, Want(name, kind, lines, at_xy, canvas.device_mm, body, canvas.device_mm + 0.6, mark=kind))
 
 
 def _head(canvas: Canvas, head: Head) -> None:

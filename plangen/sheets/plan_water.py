@@ -18,7 +18,6 @@ from plangen.sheets.shapes import box_of, clip_path, hatch, polar
 from plangen.sheets.states import STATES, crosses, in_state
 from plangen.sheets.symbols import head_symbol, symbol, symbol_kind
 
-DEVICE_SIZE = 1.6
 HEAD_SIZE = 1.45
 _RANK = (
     "assembly",
@@ -178,7 +177,9 @@ def _devices(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ..
         if not canvas.sees((x, y)):
             continue
         canvas.anchors.append((device.name, x, y))
-        half = DEVICE_SIZE * (0.45 if device.kind == "tee" else 1.5 if device.kind == "assembly" else 1.0)
+        half = canvas.device_mm * (
+            0.45 if device.kind == "tee" else 1.5 if device.kind == "assembly" else 1.0
+        )
         box = square((x, y), half)
         if any(overlap(box, other) for other in boxes):
             crowded.append(device.name)
@@ -194,12 +195,12 @@ def _devices(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ..
         zone = design.zone(device.zone)
         if kind == "valve" and zone is not None and zone.kind == "drip":
             kind = "valve-drip"
-        shown = symbol(kind, x, y, DEVICE_SIZE, turns.get(device.name, 0.0), device.name)
-        canvas.add("symbols", in_state(shown, device.state, (x, y), DEVICE_SIZE))
+        shown = symbol(kind, x, y, canvas.device_mm, turns.get(device.name, 0.0), device.name)
+        canvas.add("symbols", in_state(shown, device.state, (x, y), canvas.device_mm))
         canvas.note("symbol", kind, device.name, (x, y))
         note_state(canvas, device.name, device.state, (x, y))
         if device.in_box:
-            canvas.add("symbols", symbol("box", x, y, DEVICE_SIZE, object=device.name))
+            canvas.add("symbols", symbol("box", x, y, canvas.device_mm, object=device.name))
             canvas.note("symbol", "box", device.name, (x, y))
     return tuple(crowded)
 
@@ -225,12 +226,12 @@ def _ends(canvas: Canvas, design: Design, boxes: list[Rect]) -> tuple[str, ...]:
         if not canvas.sees((x, y)):
             continue
         canvas.anchors.append((name, x, y))
-        box = square((x, y), DEVICE_SIZE)
+        box = square((x, y), canvas.device_mm)
         if any(overlap(box, other) for other in boxes):
             crowded.append(name)
             continue
         boxes.append(box)
         canvas.space.take(box)
-        canvas.add("symbols", symbol(kind, x, y, DEVICE_SIZE, object=name))
+        canvas.add("symbols", symbol(kind, x, y, canvas.device_mm, object=name))
         canvas.note("symbol", kind, name, (x, y))
     return tuple(crowded)

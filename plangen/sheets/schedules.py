@@ -167,18 +167,12 @@ def watering_table(design: Design, layout: Layout) -> Table:
                 line.zone,
             )
         )
-    heads = (
-        "Zone",
-        "Rate",
-        "Depth a week",
-        "A week",
-        "Days",
-        "Cycles a day",
-        "A cycle",
-        "Water a week",
-        "Not known",
+    heads = ("Rate", "Depth a week", "A week", "Days", "Cycles a day", "A cycle", "Water a week")
+    columns = (
+        Column("Zone"),
+        *(Column(h, "end") for h in heads),
+        Column("Not known", widest=70.0),
     )
-    columns = tuple(Column(h, "start" if h in ("Zone", "Not known") else "end") for h in heads)
     note = "Peak month at the stated reference evapotranspiration. Adjust on site: watch for runoff."
     return Table("Watering schedule, peak month", "watering", columns, tuple(rows), note)
 
