@@ -42,7 +42,7 @@ def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
         needed = _open_question(verdict.leaf, evaluator, system)
         tail = f"; a person must look: {_lower(rule.ask)}" if verdict.reason == "ask" else ""
         return f"{subject}: {needed}; missing: {_names(verdict.missing)}{tail}."
-    words = _measured_words(verdict.leaf, evaluator, system)
+    words = _measured_words(verdict.leaf, evaluator, system) + _cause(rule, verdict, evaluator, system)
     if verdict.weak and verdict.status is Status.NEEDS_PERSON:
         words += f", but this rests on {_names(verdict.weak)}"
     elif verdict.weak:
@@ -105,6 +105,8 @@ def _measured_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     name = wording.value(bound.measured)
     at = extreme_row(bound.measured, leaf.rows, evaluator)
     is_words = f"{name} is {value.words if value else 'not known'}{f' ({at})' if at else ''}"
+    if not leaf.truth.value and not at and isinstance(bound.measured, c.Field):
+        is_words += _how(bound.measured, leaf, evaluator)
     if limit is None:
         return f"{is_words}; required: {_required(leaf, system)}"
     needed = f"{bound.operator} {limit.words}" if bound.operator != "is" else limit.words
@@ -125,7 +127,7 @@ def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     """Return a test that measures nothing: what is, and whether that is as required."""
     state, term = _state(leaf, evaluator, system), leaf.term
     if not leaf.truth.value:
-        state += _how(leaf, evaluator)
+        state += _how(_subject_field(term), leaf, evaluator)
     if isinstance(term, c.Field):
         wanted = "no" if leaf.inverted else "yes"
         return f"{state}, as required" if leaf.truth.value else f"{state}; {wanted} is required"
@@ -138,11 +140,31 @@ def _settled_words(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     return f"{state}; required: {_required(leaf, system)}"
 
 
-def _how(leaf: Leaf, evaluator: Evaluator) -> str:
-    """Return in brackets how the fact came about, so that a bare no says what is lacking."""
-    field = _subject_field(leaf.term)
+def _how(field: c.Field | None, leaf: Leaf, evaluator: Evaluator) -> str:
+    """Return in brackets how the fact came about: what is lacking, or which object it was measured to."""
     how = evaluator.value(field, leaf.rows).how if field is not None else ""
     return f" ({how})" if how else ""
+
+
+def _cause(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) -> str:
+    """Return which of the alternatives that bring a rule to bear hold, in the words of the rule's steps.
+
+    A rule "where a or b" is mended otherwise for a than for b, so its reader must know which.
+    """
+    where = rule.where
+    if verdict.status is not Status.FALLS_SHORT or not isinstance(where, c.Junction) or where.every:
+        return ""
+    wording = Wording(system, verdict.rows)
+    choices = {wording.condition(part) for part in where.parts}
+    causes = []
+    for step in rule.steps:
+        if step.when is None or wording.condition(step.when) not in choices:
+            continue
+        if evaluator.truth(step.when, verdict.rows).value:
+            field = _subject_field(step.when)
+            how = evaluator.value(field, verdict.rows).how if field is not None else ""
+            causes.append(f"{step.text} ({how})" if how else step.text)
+    return f", because {listed(causes, 'and')}" if causes else ""
 
 
 def _required(leaf: Leaf, system: str) -> str:

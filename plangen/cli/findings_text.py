@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from plangen.build.pipeline import Checked, Run
 from plangen.checking.finding import Finding, Measure, Status
 from plangen.cli.colour import Paint
@@ -30,17 +32,33 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
     packs = ", ".join(f"{p.name} ({p.edition})" if p.edition else p.name for p in checked.packs)
     lines = [paint(f"{project.title}: {prefix}{run.name}", "bold"), f"rule packs: {packs}"]
     for failure in checked.hydraulics.failures:
-        lines.append(paint(f"water not solved, case {failure.case}: {failure.message}", "red"))
-    for status, colour, shape in ORDER:
-        group = [f for f in checked.findings if f.status is status]
+        case = f", case {failure.case}" if failure.case else ""
+        lines.append(paint(f"water not solved{case}: {failure.message}", "red"))
+    for status, colour, heading, group in _groups(checked.findings):
         if group:
-            lines += ["", paint(f"[{shape}] {status.words.upper()}: {len(group)}", "bold", colour)]
+            lines += ["", paint(heading, "bold", colour)]
             if status in _QUIET:
                 lines += _by_rule(group, run.sources, prefix, paint)
             else:
                 lines += [line for f in group for line in _finding(f, run.sources, prefix, paint)]
     lines += ["", paint(tally(checked.findings), "bold"), verdict(checked.findings), CAUTION]
     return "\n".join(lines) + "\n"
+
+
+def _groups(findings: tuple[Finding, ...]) -> Iterator[tuple[Status, str, str, list[Finding]]]:
+    """Yield status, colour, heading and findings of each group; what advice falls short stands by itself."""
+    for status, colour, shape in ORDER:
+        group = [f for f in findings if f.status is status]
+        required = [f for f in group if f.severity == "required"]
+        count = f"{status.words.upper()}: {len(group)}"
+        if status is Status.FALLS_SHORT:
+            advisory = [f for f in group if f.severity != "required"]
+            yield status, colour, f"[{shape}] {count} ({len(required)} required)", required
+            yield status, "yellow", f"[{shape.lower()}] ADVISORY, {status.words}: {len(advisory)}", advisory
+        elif status is Status.NOT_KNOWN:
+            yield status, colour, f"[{shape}] {count} ({len(required)} required)", group
+        else:
+            yield status, colour, f"[{shape}] {count}", group
 
 
 def _by_rule(group: list[Finding], sources: SourceSet, prefix: str, paint: Paint) -> list[str]:

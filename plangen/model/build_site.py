@@ -47,7 +47,7 @@ class SiteBuilder:
             grades=self.grades(),
             utilities=self.utilities(),
             trees=self.trees(),
-            street=block.value("street", "name") or "",
+            street=" and ".join(b.get("name") for b in block.all("street") if b.get("name")),
             other=self.areas("wall", "pond"),
         )
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import Bound, BoundBlock, Ref
 from plangen.text.source import Span
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import closest_name, listed
 
 
 def natural(name: str) -> tuple[tuple[int, int, str], ...]:
@@ -107,7 +107,7 @@ class NameTable:
         if len(self.unknown) > MOST_SUGGESTED:
             return ""
         legal = [n for n, e in self.entries.items() if not kinds or e.kind in kinds]
-        near = closest(name, legal)
+        near = closest_name(name, legal)
         return f"a similar name exists: `{near}`" if near else ""
 
 

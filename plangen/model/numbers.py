@@ -27,6 +27,19 @@ EXAMPLE: dict[Dimension, str] = {
     Dimension.VOLTAGE: "24 V",
     Dimension.CURRENT: "0.25 A",
 }
+# The units people write most, of both systems: what to offer for a number that has none.
+USUAL_UNITS: dict[Dimension, tuple[str, ...]] = {
+    Dimension.LENGTH: ("ft", "in", "m", "mm"),
+    Dimension.PRESSURE: ("psi", "bar", "kPa"),
+    Dimension.FLOW: ("gpm", "L/min"),
+    Dimension.RATE: ("in/h", "in/day", "in/month", "mm/h", "mm/day", "mm/month"),
+    Dimension.TIME: ("s", "min", "h", "days"),
+    Dimension.VELOCITY: ("ft/s", "m/s"),
+    Dimension.AREA: ("sqft", "sqm"),
+    Dimension.VOLUME: ("gal", "cuft", "L"),
+    Dimension.TEMPERATURE: ("degF", "degC"),
+    Dimension.CURRENT: ("A", "mA"),
+}
 
 
 def number_value(text: str) -> float:

@@ -7,12 +7,20 @@ import math
 from plangen.diagnostics.diagnostic import Problems
 from plangen.model.bound import BROKEN, Broken, Law
 from plangen.model.cursor import Cursor, shown
-from plangen.model.numbers import EXAMPLE, a_dimension, nearest_unit, number_value, quantity_value
+from plangen.model.numbers import (
+    EXAMPLE,
+    USUAL_UNITS,
+    a_dimension,
+    nearest_unit,
+    number_value,
+    quantity_value,
+)
 from plangen.model.read_backing import FOLLOWERS, BackingReader
 from plangen.model.schema.shape import Slot
 from plangen.quantity.dimension import UNITS, Dimension
 from plangen.quantity.quantity import DECLARED, Quantity
 from plangen.syntax.tree import TermKind
+from plangen.syntax.word_error import inch_mark_help
 from plangen.text.suggest import listed
 
 
@@ -88,13 +96,14 @@ class QuantityReader:
                 help=f"write `{number.text} {near}`" if near else "",
             )
             return
-        example = EXAMPLE[dimension].split()[-1]
+        # The second of two inch marks turns what lies between them into text.
+        inch_mark = unit is not None and unit.kind is TermKind.TEXT and unit.span.start == number.span.end
         self.problems.error(
             "PG2005",
             f"{what} needs a unit; `{number.text}` has none",
             number.span,
             expected=f"{a_dimension(dimension)} in {listed(legal)}",
-            help=f"write `{number.text} {example}` if that is meant",
+            help=inch_mark_help(number.text) if inch_mark else _any_unit(number.text, dimension),
         )
 
     def two(self, cursor: Cursor, slot: Slot, joint: str, what: str) -> tuple[Quantity, Quantity] | Broken:
@@ -180,3 +189,10 @@ class QuantityReader:
             return Law(flow, None, ())
         at = self.quantity(cursor, slot.dimensions[0], what)
         return BROKEN if isinstance(at, Broken) else Law(flow, at, ())
+
+
+def _any_unit(number: str, dimension: Dimension) -> str:
+    """Return the number with each usual unit: which one is meant, only its writer knows."""
+    usual = USUAL_UNITS.get(dimension) or (EXAMPLE[dimension].split()[-1],)
+    written = listed(f"`{number} {unit}`" for unit in usual)
+    return f"write {written}, whichever is meant" if len(usual) > 1 else f"write {written} if that is meant"

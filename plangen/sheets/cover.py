@@ -205,7 +205,9 @@ def _codes(editions: Sequence[str], letters: Lettering, width: float) -> Panel:
 
 def _assumption_table(design: Design, hydraulics: Hydraulics) -> Table:
     rows = [Row(r) for r in assumptions(design)]
-    rows += [Row((f"case {f.case}", f.message, "not solved")) for f in hydraulics.failures]
+    for failure in hydraulics.failures:
+        case = f"case {failure.case}" if failure.case else "water"
+        rows.append(Row((case, failure.message, "not solved")))
     return Table(
         "Assumed, typical and unverified values",
         "assumptions",

@@ -176,7 +176,8 @@ def case_rows(hydraulics: Hydraulics, system: str) -> tuple[tuple[str, ...], ...
                 fastest.link.object if fastest else "-",
             )
         )
-    rows += [(f.case, "-", "-", "-", "NOT SOLVED", "-", "-", "-", f.message) for f in hydraulics.failures]
+    blank = ("-", "-", "-")
+    rows += [(f.case or "-", *blank, "NOT SOLVED", *blank, f.message) for f in hydraulics.failures]
     return tuple(rows)
 
 

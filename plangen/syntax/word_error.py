@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from plangen.diagnostics.diagnostic import Problems
@@ -35,6 +36,8 @@ _CHARACTERS = {
     "+": "nothing is reckoned here; write the result",
     "$": "only text in quotes may hold this sign",
 }
+_NUMBER_BEFORE = re.compile(r"(?<![\w.])(?:\d+[ -])?\d+(?:[/.]\d+)?$")
+_CLOSED_LATER = re.compile(r"[^()\n]*\)")
 _TERMS = "a word, a name, a quantity, a place or text"
 
 
@@ -44,6 +47,12 @@ def bad_character(error: UnexpectedCharacters, text: str, offset: int, file: str
     at = offset + place
     char = text[place] if place < len(text) else ""
     if char == '"':
+        mark = _inch_mark(text, place)
+        if mark is not None:
+            where, number = mark
+            span = Span(file, offset + where, offset + where + 1)
+            problems.error("PG1001", '`"` means nothing here', span, help=inch_mark_help(number))
+            return
         end = text.find("\n", place)
         end = len(text) if end < 0 else end
         problems.error(
@@ -59,6 +68,22 @@ def bad_character(error: UnexpectedCharacters, text: str, offset: int, file: str
     )
 
 
+def inch_mark_help(number: str) -> str:
+    """Return what to write in place of a number and an inch mark."""
+    return f"inches are `in`: write `{number} in`"
+
+
+def _inch_mark(text: str, place: int) -> tuple[int, str] | None:
+    """Return where in the line of an open quote text begins right after a number, and that number."""
+    start = text.rfind("\n", 0, place) + 1
+    quotes = [start + i for i, c in enumerate(text[start : place + 1]) if c == '"']
+    for opening in quotes[::2]:
+        number = _NUMBER_BEFORE.search(text[start:opening])
+        if number:
+            return opening, number[0]
+    return None
+
+
 def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problems: Problems) -> None:
     """Report a term that cannot stand where it stands."""
     token = error.token
@@ -69,7 +94,8 @@ def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problem
     last = before[-1:]
     bare = _outside_strings(before)
     if bare.count("(") > bare.count(")"):
-        _in_pair(kind, before, span, str(token), problems)
+        closed = _CLOSED_LATER.match(_outside_strings(text[start:])) is not None
+        _in_pair(kind, before, closed, span, str(token), problems)
     elif kind == "COMMA":
         after = "another comma" if last == "," else "an arrow" if before.endswith("->") else "nothing"
         problems.error(
@@ -102,7 +128,7 @@ def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problem
         problems.error("PG1004", f"`{token}` cannot stand here", span, expected=_TERMS)
 
 
-def _in_pair(kind: str, before: str, span: Span, token: str, problems: Problems) -> None:
+def _in_pair(kind: str, before: str, closed: bool, span: Span, token: str, problems: Problems) -> None:
     inside = _outside_strings(before)
     inside = inside[inside.rindex("(") + 1 :]
     if kind == "$END":
@@ -112,7 +138,12 @@ def _in_pair(kind: str, before: str, span: Span, token: str, problems: Problems)
             "PG1004", f"a comma is missing before `{token}`", span, expected="a pair such as `(12, 14)`"
         )
     elif kind == "COMMA" and inside.count(",") == 1:
-        problems.error("PG1004", "a pair has two values", span, expected="`)` after the second value")
+        if closed:
+            problems.error("PG1004", "a pair has two values", span, expected="`)` after the second value")
+        else:
+            problems.error(
+                "PG1003", "a `)` is missing after the second value", span, expected="`)` before this comma"
+            )
     elif kind == "ARROW":
         problems.error("PG1003", "the parenthesis is not closed before the arrow", span, expected="`)`")
     else:

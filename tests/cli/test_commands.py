@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -256,3 +257,22 @@ def test_check_loads_nothing_of_the_output_side():
         [sys.executable, "-c", probe], env=environment, capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_what_advice_falls_short_has_a_heading_of_its_own(capfd, changed):
+    design = changed("critical level 28 in above grade", "critical level 12 in above grade")
+    _, out, _ = run(capfd, "check", design)
+    required, advisory = (part.split("\n\n")[0] for part in out.split("FALLS SHORT: ")[1].split("ADVISORY, "))
+    total, must = re.match(r"(\d+) \((\d+) required\)", required).groups()
+    assert "assembly-above-outlets" in required and "(advisory)" not in required
+    assert advisory.count(" (advisory)\n") == int(total) - int(must) > 0
+    assert advisory.startswith(f"falls short: {int(total) - int(must)}\n")
+    assert required.count("\n      at ") == int(must)
+
+
+def test_a_vacuum_breaker_below_an_outlet_is_told_which_and_why(capfd, changed):
+    design = changed("critical level 28 in above grade", "critical level 1 in above grade")
+    _, out, _ = run(capfd, "check", design)
+    lower = "because an outlet downstream lies higher than the critical level (highest outlet H34)"
+    assert lower in out and "a pump stands or may stand downstream" not in out
+    assert "in (highest outlet H34); at least 12 in is required" in out

@@ -79,3 +79,44 @@ def test_very_long_and_very_deep_texts_end() -> None:
 
 def test_a_file_without_a_last_line_end_and_with_leading_blank_lines_is_read() -> None:
     assert codes("\n\n  \n" + GOOD.rstrip("\n")) == []
+
+
+def only(*change: tuple[str, str]) -> tuple[str, str, str]:
+    """Return code, headline and help of the one message of a changed text."""
+    (found,) = read_design(SourceFile.of("d.plan", swapped(GOOD, *change))).problems
+    return found.code, found.message, found.help
+
+
+def test_an_inch_mark_is_told_as_one() -> None:
+    help = "inches are `in`: write `3/4 in`"
+    assert only(("size 3/4 in, height -12 in", 'size 3/4", height -12 in'))[::2] == ("PG1001", help)
+    # two marks on a line are a text in quotes to the reader
+    assert only(("size 3/4 in, height -12 in", 'size 3/4", height 12"'))[::2] == ("PG2005", help)
+
+
+def test_a_number_inside_an_open_text_is_no_inch_mark() -> None:
+    assert only(('"manual drain, lowest point of the main"', '"drain 3, size 4'))[0] == "PG1002"
+
+
+def test_a_missing_parenthesis_is_told_apart_from_a_third_value() -> None:
+    code, message, _ = only(("at (10, 2), size 1 in", "at (10, 2, size 1 in"))
+    assert (code, message) == ("PG1003", "a `)` is missing after the second value")
+    code, message, _ = only(("at (10, 2), size 1 in", "at (10, 2, 3), size 1 in"))
+    assert (code, message) == ("PG1004", "a pair has two values")
+
+
+def test_a_number_without_a_unit_is_offered_units_of_both_systems() -> None:
+    told = only(("cover 14 in", "cover 14"))[2]
+    assert told == "write `14 ft`, `14 in`, `14 m` or `14 mm`, whichever is meant"
+
+
+def test_a_short_name_is_like_another_by_its_case_alone() -> None:
+    assert only(('tap T1 "tee in the service", at 3 ft along S2 from M1, size 1 in', ""))[2] == ""
+    assert only(("route BF1 -> N1", "route Bf1 -> N1"))[2] == "a similar name exists: `BF1`"
+
+
+def test_a_corner_lot_names_each_of_its_streets() -> None:
+    text = swapped(GOOD, ('street "Heron Court"', 'street "Heron Court"\n  street "Oak Way"'))
+    found = read_design(SourceFile.of("d.plan", text))
+    assert found.problems == () and found.value is not None
+    assert found.value.site.street == "Heron Court and Oak Way"

@@ -129,7 +129,11 @@ SITE = BlockSpec(
             "bearing of true north from plan north",
             quantity("bearing", "", D.ANGLE, "bearing", required=True, positive=False),
         ),
-        _line("street", "name of the street in front", "name"),
+        StatementSpec(
+            ("street",),
+            "name of the street in front; a corner lot names each of its streets in a line of its own",
+            (text("name", "", "name of the street", required=True),),
+        ),
         _line("datum", "what elevations are measured from", "text"),
         one(
             "frost depth",
