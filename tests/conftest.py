@@ -12,8 +12,23 @@ RESIDENTIAL = EXAMPLES / "residential" / "design.plan"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """`--update-golden` writes the agreed wordings anew; the change is then read like any other."""
+    """Add `--update-golden`, after which changed wordings are read like any other change, and `--long`."""
     parser.addoption("--update-golden", action="store_true", help="write the golden files anew")
+    parser.addoption("--long", action="store_true", help="also run what takes minutes: every case of every pack")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Name our marks."""
+    config.addinivalue_line("markers", "long: takes minutes; a short sample of it always runs; see --long")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the long runs to `--long`; each has its short sample beside it."""
+    if config.getoption("--long"):
+        return
+    long = [item for item in items if item.get_closest_marker("long")]
+    config.hook.pytest_deselected(items=long)
+    items[:] = [item for item in items if not item.get_closest_marker("long")]
 
 
 @pytest.fixture

@@ -45,9 +45,10 @@ def stages(*changes: tuple[str, str]) -> Stages:
 def of_kind(kind: str) -> tuple[tuple[str, str], ...]:
     """Return the changes that turn the example's assembly into another kind."""
     words = {"rp": "relief port 28 in above grade", "dc": "height 28 in", "air-gap": "height 28 in"}
+    said = kind.replace("-", " ")
     return (
-        ("assembly BF1 pvb-1, pvb,", f"assembly BF1 pvb-1, {kind},"),
-        ("assembly pvb size", f"assembly {kind}\n  size"),
+        ("assembly BF1 pvb-1, pvb,", f"assembly BF1 pvb-1, {said},"),
+        ("assembly pvb size", f"assembly {said}\n  size"),
         ("critical level 28 in above grade", words.get(kind, "critical level 28 in above grade")),
     )
 
