@@ -14,7 +14,7 @@ RESIDENTIAL = EXAMPLES / "residential" / "design.plan"
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add `--update-golden`, after which changed wordings are read like any other change, and `--long`."""
     parser.addoption("--update-golden", action="store_true", help="write the golden files anew")
-    parser.addoption("--long", action="store_true", help="also run what takes minutes: every case of every pack")
+    parser.addoption("--long", action="store_true", help="also run what takes minutes")
 
 
 def pytest_configure(config: pytest.Config) -> None:
