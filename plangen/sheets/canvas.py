@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -117,18 +117,28 @@ class Canvas:
         )
 
 
+def _anywhere(at: XY) -> bool:
+    return True
+
+
 def lettered(
-    points: Sequence[XY], every: float, gap: float
+    points: Sequence[XY], every: float, gap: float, clear: Callable[[XY], bool] = _anywhere
 ) -> tuple[tuple[tuple[XY, ...], ...], tuple[XY, ...]]:
     """Break a polyline for letters: its pieces with gaps, and the middles of the gaps.
 
-    A line shorter than `every` gets one gap in its middle; one too short for a letter stays whole.
+    A line shorter than `every` gets one gap in its middle; one too short for a letter stays whole. A
+    letter moves along the line to where `clear` lets it stand, and is left out where it may nowhere.
     """
     total = sum(math.hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
     if total < gap * 4:
         return (tuple(points),), ()
     count = max(1, round(total / every))
-    middles = [total * (i + 0.5) / count for i in range(count)]
+    moves = [d * gap / 2 * way for d in range(int(total / count / gap) - 1) for way in (1, -1)] or [0.0]
+    found = (
+        next((m + d for d in moves if clear(along(points, m + d))), None)
+        for m in (total * (i + 0.5) / count for i in range(count))
+    )
+    middles = [m for m in found if m is not None]
     cuts = [0.0, *(m + d for m in middles for d in (-gap / 2, gap / 2)), total]
     pieces = tuple(stretch(points, a, b) for a, b in zip(cuts[::2], cuts[1::2], strict=True))
     return pieces, tuple(along(points, m) for m in middles)

@@ -16,6 +16,7 @@ from plangen.sheets.marks import XY
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
+from plangen.sheets.plan_wants_site import building_words
 
 
 def letter_connection(
@@ -133,7 +134,7 @@ def _base(canvas: Canvas, design: Design) -> None:
             )
             put_along(canvas, want, pieces, 0.6)
     for area in design.site.buildings:
-        put_in_area(canvas, area, ((area.label or area.name).upper(), area.name), canvas.letters.body, True)
+        put_in_area(canvas, area, building_words(area), canvas.letters.body, True)
     for area in design.site.paving:
         words = ", ".join(w for w in (area.name, area.material) if w)
         put_in_area(canvas, area, ((area.label or area.name).upper(), words), note, False)

@@ -19,6 +19,7 @@ from plangen.sheets.shapes import Segment, clip_segment
 MARKER_W, MARKER_H = 9.0, 3.4
 _CELL = 0.25
 _CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
+_WALL_COST = 0.6
 # Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.
 _BEARINGS = (45, 315, 135, 225, 90, 270, 0, 180, 25, 335, 155, 205, 67, 293, 113, 247)
 
@@ -106,12 +107,13 @@ class _Lattice:
 class Field:
     """The room of one view: boxes taken, heavy lines to keep off, thin lines to avoid where possible."""
 
-    __slots__ = ("_blocked", "_leaders", "_taken", "_thin", "window")
+    __slots__ = ("_blocked", "_leaders", "_taken", "_thin", "_walls", "window")
 
     def __init__(self, window: Rect) -> None:
         self.window = window
         self._taken, self._blocked = _Lattice(window), _Lattice(window)
         self._thin, self._leaders = _Lattice(window), _Lattice(window)
+        self._walls = _Lattice(window)
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken: nothing may be lettered there."""
@@ -126,6 +128,11 @@ class Field:
             else:
                 self._thin.draw(a, b, 0.05)
 
+    def wall(self, points: Sequence[XY]) -> None:
+        """Enter the outline of a building: a label over it would open the building, so it costs much."""
+        for a, b in pairwise(points):
+            self._walls.draw(a, b, 0.15)
+
     def free(self, box: Rect) -> bool:
         """Return whether nothing taken and no heavy line or leader lies in a box inside the window."""
         w = self.window
@@ -139,7 +146,8 @@ class Field:
 
     def crossings(self, box: Rect) -> float:
         """Return what the thin lines that run through a box cost, in mm of reach."""
-        return min(self._thin.count(box) * _CROSS_COST, 4.0)
+        walls = min(self._walls.count(box) * _WALL_COST, 14.0)
+        return min(self._thin.count(box) * _CROSS_COST, 4.0) + walls
 
     def open_way(self, a: XY, b: XY, strict: bool = True) -> bool:
         """Return whether a leader meets no taken box once it has left its own; `strict`: nor any leader."""

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from plangen.sheets.font import drawable, text_width_mm
 from plangen.sheets.marks import Group, Text
 from plangen.sheets.panel import Noted, Panel
 
+# Words that stay on the line of the number before them.
+_UNIT = re.compile(
+    r"(in|ft|mm|m|cm|psi|kPa|bar|gpm|gph|L/min|L/h|ft/s|m/s|gal|L|min|s|h|deg|°?[FC]|sq|mA|AWG|V|%)[.,;:)]*$"
+)
+_NUMBER = re.compile(r"[(~+-]?\d[\d.,/-]*$")
 LINE = 1.62  # line spacing over capital height
 
 
@@ -24,7 +30,7 @@ def wrapped(text: str, width: float, height: float, bold: bool = False) -> tuple
 def _wrap_one(text: str, width: float, height: float, bold: bool) -> list[str]:
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _joined(text.split(), width, height, bold):
         trial = f"{line} {word}" if line else word
         if text_width_mm(trial, height, bold) <= width:
             line = trial
@@ -39,6 +45,18 @@ def _wrap_one(text: str, width: float, height: float, bold: bool) -> list[str]:
             word = word[cut:]
         line = word
     return [*lines, line] if line or not lines else lines
+
+
+def _joined(words: Sequence[str], width: float, height: float, bold: bool) -> list[str]:
+    """The words of a text, each number joined with its unit where both fit one line."""
+    out: list[str] = []
+    for word in words:
+        pair = f"{out[-1]} {word}" if out and _NUMBER.match(out[-1]) else ""
+        if pair and _UNIT.match(word) and text_width_mm(pair, height, bold) <= width:
+            out[-1] = pair
+        else:
+            out.append(word)
+    return out
 
 
 def paragraph(

@@ -74,7 +74,8 @@ def _building(canvas: Canvas, area: SiteArea) -> None:
     lines = Segments(hatch(outline, 5.0, 45.0), "hatch")
     marks = (Area(outline, "", "white"), lines, Area(outline, "building", "none"))
     canvas.add("building", Group("area-building", marks, area.name, area.label or area.name))
-    canvas.space.line((*outline, outline[0]), False)
+    # a label's white ground over a wall would open the building
+    canvas.space.wall((*outline, outline[0]))
     canvas.note("line", "building", area.name, outline[0])
 
 

@@ -95,7 +95,9 @@ def put_in_area(
     texts = tuple(drawable(line) for line in lines)
     grid = _grid(outline)
     kind = f"area-{area.kind}"
-    want = Want(area.name, kind, texts, grid[0], 0.0, height, 1.5, dot=True, starts=tuple(grid[1:30:2]))
+    want = Want(
+        area.name, kind, texts, grid[0], 0.0, height, 1.5, dot=True, starts=(*grid[1:30:2], *grid[30::9])
+    )
     width, tall = _size(want, texts)
     boxes = _boxes_inside(outline, grid, width, tall)
     index = canvas.space.first_free(boxes)

@@ -7,7 +7,7 @@ import itertools
 from plangen.geometry.point import Point, at, bounds, path_length
 from plangen.hydraulics.results import Hydraulics
 from plangen.model.design import Design
-from plangen.model.waterworks import Device, Head, Pipe, Zone
+from plangen.model.waterworks import Device, Head, Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import DISPLAY, fixed, number, told
 from plangen.quantity.quantity import si_to
@@ -19,6 +19,7 @@ from plangen.sheets.plan_sleeves import sleeve_places
 from plangen.sheets.plan_wants_site import letter_grades, letter_site
 from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
+from plangen.sheets.plan_zones import letter_street, letter_zones
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
@@ -48,9 +49,9 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
             _pipe(canvas, pipe)
-    for zone in design.zones:
-        _zone_tag(canvas, design, zone)
+    letter_zones(canvas, design)
     letter_wire(canvas, design)
+    letter_street(canvas, design)
     letter_site(canvas, design)
 
 
@@ -265,28 +266,3 @@ def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
                 ),
             )
             canvas.anchors.append((drip.name, *at_xy))
-
-
-def _zone_tag(canvas: Canvas, design: Design, zone: Zone) -> None:
-    """The zone's name in bold among its heads or in its area."""
-    points = [h.point for h in design.heads_of(zone.name)]
-    if not points:
-        return
-    centre = at(sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points))
-    at_xy = canvas.view.paper(centre)
-    if canvas.sees(at_xy):
-        put(
-            canvas,
-            Want(
-                zone.name,
-                "zone-tag",
-                (f"ZONE {zone.name}", zone.label),
-                at_xy,
-                0.2,
-                canvas.letters.body,
-                3.0,
-                True,
-                quiet=True,
-            ),
-        )
-        canvas.anchors.append((zone.name, *at_xy))

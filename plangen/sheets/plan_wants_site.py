@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from plangen.model.design import Design
+from plangen.model.site import Area
 from plangen.quantity.display import fixed
 from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
@@ -33,6 +34,12 @@ def _utilities(canvas: Canvas, design: Design) -> None:
             put_along(canvas, want, pieces, 0.6)
 
 
+def building_words(area: Area) -> tuple[str, ...]:
+    """Return the lines of a building's label: its label, and its name where that says more."""
+    label = (area.label or area.name).upper()
+    return (label,) if label == area.name.upper() else (label, area.name)
+
+
 def letter_grades(canvas: Canvas, design: Design) -> None:
     """Letter the spot grades: they stand among the fittings and get their place with them."""
     unit, decimals = ("ft", 1) if canvas.units == "us" else ("m", 2)
@@ -46,7 +53,7 @@ def letter_grades(canvas: Canvas, design: Design) -> None:
 def _areas(canvas: Canvas, design: Design) -> None:
     site, body = design.site, canvas.letters.body
     for area in site.buildings:
-        put_in_area(canvas, area, ((area.label or area.name).upper(), area.name), body, True)
+        put_in_area(canvas, area, building_words(area), body, True)
     for area in site.paving:
         words = ", ".join(w for w in (area.name, area.material) if w)
         put_in_area(canvas, area, ((area.label or area.name).upper(), words), canvas.letters.note, False)

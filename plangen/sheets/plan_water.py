@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 from plangen.geometry.point import Point, at, bearing_deg
@@ -14,7 +15,7 @@ from plangen.sheets.marks import XY, Arc, Area, Circle, Group, Line, Segments
 from plangen.sheets.paper import Rect
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_sleeves import draw_sleeve
-from plangen.sheets.shapes import box_of, clip_path, hatch, polar
+from plangen.sheets.shapes import Segment, box_of, clip_path, clip_segment, hatch, polar
 from plangen.sheets.states import STATES, crosses, in_state
 from plangen.sheets.symbols import head_symbol, symbol, symbol_kind
 
@@ -44,8 +45,9 @@ def draw_water(canvas: Canvas, design: Design) -> tuple[str, ...]:
         _throw(canvas, head)
     for drip in design.drips:
         _drip(canvas, design, drip)
+    runs = {p.name: _runs(canvas, p) for p in design.pipes}
     for pipe in design.pipes:
-        draw_pipe(canvas, pipe)
+        draw_pipe(canvas, pipe, tuple(r for name, found in runs.items() if name != pipe.name for r in found))
     for sleeve in design.sleeves:
         if sleeve.pipe in pipes:
             draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
@@ -118,8 +120,15 @@ def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
     canvas.note("line", "dripline", drip.name, outline[0])
 
 
-def draw_pipe(canvas: Canvas, pipe: Pipe) -> None:
-    """Draw a pipe with its line's letter, and enter it as a line to keep off."""
+def _runs(canvas: Canvas, pipe: Pipe) -> tuple[Segment, ...]:
+    """The straight runs of a pipe in the view."""
+    return tuple(
+        run for piece in canvas.path(tuple(stop.point for stop in pipe.route)) for run in pairwise(piece)
+    )
+
+
+def draw_pipe(canvas: Canvas, pipe: Pipe, others: Sequence[Segment] = ()) -> None:
+    """Draw a pipe with its line's letter off the runs of others, and enter it as a line to keep off."""
     role = pipe_pen(pipe)
     pieces = canvas.path(tuple(stop.point for stop in pipe.route))
     if not pieces:
@@ -127,9 +136,15 @@ def draw_pipe(canvas: Canvas, pipe: Pipe) -> None:
     layer = "lateral" if pipe.role == "lateral" else "main"
     title = f"{pipe.name} {pipe.role} {pipe.nominal.written}"
     height = canvas.letters.floor
+
+    def clear(at_xy: XY) -> bool:
+        return not any(clip_segment(a, b, square(at_xy, height * 0.9)) for a, b in others)
+
     marks: list[Line | Group | Area] = []
     for piece in pieces:
-        parts, middles = lettered(piece, 45.0, height * 2.0) if pipe.role == "service" else ((piece,), ())
+        parts, middles = (
+            lettered(piece, 45.0, height * 2.0, clear) if pipe.role == "service" else ((piece,), ())
+        )
         marks.extend(Line(p, role) for p in parts)
         for x, y in middles:
             marks.append(Group("line-letter", (letter_mark("W", (x, y), height),)))
