@@ -14,6 +14,7 @@ from plangen.annotation.markers import marker_group
 from plangen.annotation.required import required_group
 from plangen.annotation.summary import summary_pages
 from plangen.checking.finding import Finding, Status
+from plangen.sheets.cover import SHEET_INDEX
 from plangen.sheets.frame import CHECK_SHEET
 from plangen.sheets.marks import Area, Group, Sheet, SheetSet, Text
 from plangen.sheets.page import next_id
@@ -35,6 +36,7 @@ def annotate(sheets: SheetSet, findings: Sequence[Finding], revised: Revised | N
     stop = any(
         f.severity == "required" and f.status in (Status.FALLS_SHORT, Status.NOT_KNOWN) for f in findings
     )
+    check_title = next((s.title for s in sheets.sheets if s.id == CHECK_SHEET), "")
     out: list[Sheet] = []
     for sheet in sheets.sheets:
         if sheet.id == CHECK_SHEET:
@@ -46,7 +48,8 @@ def annotate(sheets: SheetSet, findings: Sequence[Finding], revised: Revised | N
                 required_group(sheet, findings, sheets.family),
                 cloud_group(sheet, revised, sheets.family) if revised else None,
             )
-            out.append(replace(sheet, marks=(*sheet.marks, *(group for group in added if group))))
+            shown = replace(sheet, marks=(*sheet.marks, *(group for group in added if group)))
+            out.append(_indexed(shown, check_title, len(bodies)))
     return replace(
         sheets,
         sheets=tuple(_numbered(_stamped(s, sheets.family, stop), n, total) for n, s in enumerate(out, 1)),
@@ -66,8 +69,48 @@ def _filled(sheet: Sheet, body: Sequence[Panel], index: int, count: int) -> Shee
     sheet_id = next_id(sheet.id, index)
     marks = tuple(_renamed(group, sheet.id, sheet_id) for group in sheet.marks)
     summary = Group("findings", tuple(p.group for p in body), title="Code check")
-    title = sheet.title if count == 1 else f"{sheet.title}, {index + 1} of {count}"
+    if count == 1:
+        return replace(sheet, id=sheet_id, marks=(*marks, summary))
+    title = f"{sheet.title}, {index + 1} of {count}"
+    marks = tuple(_titled(group, f"{index + 1} OF {count}") for group in marks)
     return replace(sheet, id=sheet_id, title=title, marks=(*marks, summary))
+
+
+def _titled(group: Group, part: str) -> Group:
+    """The title strip with the part told in the second of the two lines kept for the sheet's title."""
+    if group.role != "sheet-title":
+        inner = (_titled(m, part) if isinstance(m, Group) else m for m in group.marks)
+        return replace(group, marks=tuple(inner))
+    last = max((m for m in group.marks if isinstance(m, Text)), key=lambda t: t.y, default=None)
+    if last is None:
+        return group
+    if len(group.marks) == 1:
+        return replace(group, marks=(last, replace(last, y=last.y + last.height * 1.35, text=part)))
+    longer = replace(last, text=f"{last.text}, {part}")
+    return replace(group, marks=tuple(longer if m is last else m for m in group.marks))
+
+
+def _indexed(sheet: Sheet, title: str, count: int) -> Sheet:
+    """The cover with the further sheets of the summary named in the row of the first."""
+    if count < 2:
+        return sheet
+    words = f"{title}: {CHECK_SHEET} to {next_id(CHECK_SHEET, count - 1)}"
+
+    def told(group: Group) -> Group:
+        index = group.role == "table" and group.title == SHEET_INDEX
+        return replace(
+            group,
+            marks=tuple(
+                told(m)
+                if isinstance(m, Group)
+                else replace(m, text=words)
+                if index and isinstance(m, Text) and m.text == title
+                else m
+                for m in group.marks
+            ),
+        )
+
+    return replace(sheet, marks=tuple(told(group) for group in sheet.marks))
 
 
 def _renamed(group: Group, old: str, new: str) -> Group:

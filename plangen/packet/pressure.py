@@ -9,6 +9,7 @@ from plangen.packet.contents import Contents
 from plangen.packet.profile import Profile, profile
 from plangen.packet.tables import Cell, Table, cells
 from plangen.packet.tell import Tell
+from plangen.sheets.hydraulic_rows import regulated_note
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,8 @@ def cases_table(contents: Contents) -> Table:
         )
     columns = ("Load case", "Zones", "Flow", "Worst outlet", "Pressure there", "Needs", "Spare")
     note = "Every case was solved; the hardest is the one with the least spare pressure."
+    said = regulated_note(contents.hydraulics)
+    note += f" {said[:1].upper()}{said[1:]}." if said else ""
     return Table("load-cases", "All load cases", columns, tuple(rows), "No load case was solved.", note)
 
 
@@ -65,7 +68,8 @@ def _view(case: CaseResult, worst: bool, contents: Contents) -> CaseView:
         "What it needs is not known, so nothing can be said of its margin."
         if spare is None
         else f"It needs {tell.pressure(budget.required_m)}: {tell.pressure(abs(spare))} "
-        + ("to spare." if spare >= 0 else "SHORT.")
+        + ("to spare" if spare >= 0 else "SHORT")
+        + (", counting what the regulator takes off." if budget.regulator_m > 0 else ".")
     )
     sentence = (
         f"From {budget.source_node} at {tell.pressure(budget.source_pressure_m)} the worst outlet"

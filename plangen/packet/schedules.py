@@ -5,6 +5,7 @@ from __future__ import annotations
 from plangen.packet.contents import Contents
 from plangen.packet.tables import Cell, Table, cells
 from plangen.packet.tell import Tell, written
+from plangen.sheets.hydraulic_rows import regulated_note
 
 
 def schedules(contents: Contents) -> tuple[Table, ...]:
@@ -49,7 +50,9 @@ def _zones(contents: Contents, tell: Tell) -> Table:
         "Worst outlet",
         "Spare pressure there",
     )
-    return Table("schedule-zones", "Zones", columns, tuple(rows), "The design has no zone.")
+    said = regulated_note(contents.hydraulics)
+    note = f"{said[:1].upper()}{said[1:]}." if said else ""
+    return Table("schedule-zones", "Zones", columns, tuple(rows), "The design has no zone.", note)
 
 
 def _heads(contents: Contents, tell: Tell) -> Table:

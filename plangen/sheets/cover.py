@@ -22,6 +22,7 @@ from plangen.sheets.schedule_words import UNKNOWN, head_pressure, say, say_si
 from plangen.sheets.tables import Column, Row, Table, table_pages, table_panel
 
 GAP = 5.0
+SHEET_INDEX = "Sheet index"
 
 
 def cover_panels(
@@ -176,7 +177,7 @@ def _hazards(design: Design, letters: Lettering, width: float) -> Panel:
 
 def _index(index: Sequence[tuple[str, str]], letters: Lettering, width: float) -> Panel:
     table = Table(
-        "Sheet index",
+        SHEET_INDEX,
         "sheet-index",
         (Column("Sheet"), Column("Title", widest=60.0)),
         tuple(Row(r) for r in index),

@@ -117,7 +117,10 @@ def drip_panel(design: Design, zone: str, height: float) -> Panel | None:
                 d.name,
             )
         )
-    labels.append(Label((x1 - 3.0, -0.4), f"BOX, SIZE {NOT_STATED}; LID AT GRADE"))
+    each = sum(d.in_box for d in row) > 1
+    boxed = [d.name for d in row if d.in_box]
+    words = f"{', '.join(boxed)} EACH IN ITS OWN BOX, DRAWN TOGETHER" if each else "BOX"
+    labels.append(Label((x1 - 3.0, -0.4), f"{words}, SIZE {NOT_STATED}; LID AT GRADE"))
     labels.append(Label((x1 - 6.0, depth + 7.5), f"GRAVEL SUMP, DEPTH {NOT_STATED}"))
     drips = [d for d in design.drips if d.zone == zone]
     for drip in drips:

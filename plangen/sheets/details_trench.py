@@ -6,6 +6,7 @@ thickness are lettered NOT STATED where the design is silent, and drawn between 
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from plangen.model.design import Design
@@ -66,7 +67,12 @@ def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Pane
     deepest = max((_bottom(t) for t in found), default=0.0) + 0.12
     scales, room = DETAIL_SCALES[system], ROOM_MM * enlarged(letters.note)
     denominator = next((d for d in scales if deepest * 1000 / d <= room), scales[-1])
-    return tuple(_trench_panel(design, t, denominator, system, letters.note) for t in found)
+    plain = Counter(_title(t) for t in found)
+    titles = (_title(t) + (f": {few(t.names, 3)}" if plain[_title(t)] > 1 else "") for t in found)
+    return tuple(
+        _trench_panel(design, t, title, denominator, system, letters.note)
+        for t, title in zip(found, titles, strict=True)
+    )
 
 
 def _bottom(t: Trench) -> float:
@@ -87,7 +93,9 @@ def _cover(t: Trench) -> float | None:
     return t.pipe.cover.si
 
 
-def _trench_panel(design: Design, t: Trench, denominator: int, system: str, height: float) -> Panel:
+def _trench_panel(
+    design: Design, t: Trench, title: str, denominator: int, system: str, height: float
+) -> Panel:
     s = Section(denominator, 0.0, 0.0)
     cover = _cover(t)
     top = 0.3 if cover is None else cover
@@ -106,7 +114,6 @@ def _trench_panel(design: Design, t: Trench, denominator: int, system: str, heig
     extras, labels = _wire_and_frost(design, t, s, floor, wide)
     marks.extend(extras)
     right = [*_labels(t, s, top, od, floor, x_r), *labels]
-    title = _title(t)
     extent = (dim_x - height - 1.2, y0 - 3.0, s.at(wide, 0)[0], yb + 2.0)
     at = s.at(0, -top - od / 2)
     drawing = Drawing(
@@ -199,7 +206,7 @@ def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: flo
     ]
     if sleeve is not None:
         at = s.at(sleeve.size.od_m * 0.35, -top - od * 0.86)
-        text = f"SLEEVE {sleeve.name} {sleeve.size.nominal} in {sleeve.size.family}"
+        text = f"SLEEVE {sleeve.name}, {sleeve.size.nominal} {sleeve.size.family}"
         text += f", {stated(sleeve.extends)} PAST EACH EDGE, ENDS MARKED"
         out.append(Label(at, text, sleeve.name))
         out.append(

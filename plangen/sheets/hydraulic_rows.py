@@ -34,6 +34,16 @@ class Spare:
         return spare_of(self.available_m, self.required_m, self.regulator_m)
 
 
+def regulated_note(hydraulics: Hydraulics, lead: str = "") -> str:
+    """Return what the spare of regulated outlets means, after `lead`; empty where no regulator works."""
+    if not any(outlet.regulator_m > 0 for case in hydraulics.cases for outlet in case.outlets):
+        return ""
+    return (
+        f"{lead}behind a regulator the spare counts the pressure that the regulator takes off, which is there"
+        " when the supply falls"
+    )
+
+
 def unit_of(dimension: Dimension, system: str, small: bool = False) -> str:
     """Return the unit that a column is told in."""
     return SMALL_LENGTH[system][0] if small else DISPLAY[system][dimension][0]

@@ -22,6 +22,7 @@ from plangen.sheets.hydraulic_rows import (
     fill_rows,
     pipe_heads,
     pipe_rows,
+    regulated_note,
     spares,
 )
 from plangen.sheets.hydraulic_studies import study_notes, study_tables
@@ -173,6 +174,8 @@ def _budget_table(case: CaseResult, system: str, width: float, height: float) ->
         limits,
         {1, 2, 4, 7, 13},
     )
+    if budget.spare_m is not None and budget.regulator_m > 0:
+        spare += " (counting what the regulator takes off)"
     note = f"At outlet {budget.outlet}: available {have}, required {need}, spare {spare}. {CAUTION}"
     return Table(table.title, table.kind, table.columns, table.rows, note)
 
@@ -183,8 +186,10 @@ def _case_table(hydraulics: Hydraulics, system: str, height: float) -> Table:
         for cells in case_rows(hydraulics, system)
     ]
     table = _table("All cases", "cases", case_heads(system), rows, {8: height * 20}, {0, 1, 3, 8})
+    said = regulated_note(hydraulics)
+    note = f"{said[:1].upper()}{said[1:]}." if said else ""
     return Table(
-        table.title, table.kind, table.columns, table.rows, "", "NOT SOLVED: no case was worked out."
+        table.title, table.kind, table.columns, table.rows, note, "NOT SOLVED: no case was worked out."
     )
 
 

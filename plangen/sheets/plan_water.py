@@ -45,7 +45,7 @@ def draw_water(canvas: Canvas, design: Design) -> tuple[str, ...]:
         _throw(canvas, head)
     for drip in design.drips:
         _drip(canvas, design, drip)
-    runs = {p.name: _runs(canvas, p) for p in design.pipes}
+    runs = {p.name: pipe_runs(canvas, p) for p in design.pipes}
     for pipe in design.pipes:
         draw_pipe(canvas, pipe, tuple(r for name, found in runs.items() if name != pipe.name for r in found))
     for sleeve in design.sleeves:
@@ -120,8 +120,8 @@ def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
     canvas.note("line", "dripline", drip.name, outline[0])
 
 
-def _runs(canvas: Canvas, pipe: Pipe) -> tuple[Segment, ...]:
-    """The straight runs of a pipe in the view."""
+def pipe_runs(canvas: Canvas, pipe: Pipe) -> tuple[Segment, ...]:
+    """Return the straight runs of a pipe in the view, on paper."""
     return tuple(
         run for piece in canvas.path(tuple(stop.point for stop in pipe.route)) for run in pairwise(piece)
     )

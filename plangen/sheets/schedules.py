@@ -11,6 +11,7 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Head
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import fixed
+from plangen.sheets.hydraulic_rows import regulated_note
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.schedule_words import UNKNOWN, head_pressure, natural, say, say_si
@@ -87,7 +88,7 @@ def zone_table(design: Design, hydraulics: Hydraulics, layout: Layout) -> Table:
         ),
         tuple(rows),
         "Each zone alone at the design pressure with the stated house demand. Spare: over the outlet's"
-        " least pressure.",
+        f" least pressure{regulated_note(hydraulics, '; ')}.",
     )
 
 

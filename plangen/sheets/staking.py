@@ -25,7 +25,7 @@ from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
 from plangen.sheets.plan_view import plan_views
 from plangen.sheets.plan_wants_site import letter_site
-from plangen.sheets.plan_water import draw_pipe, pipe_pen
+from plangen.sheets.plan_water import draw_pipe, pipe_pen, pipe_runs
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
@@ -69,8 +69,9 @@ def _draw(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> None:
     draw_hand_dig(canvas, design)
     draw_spoil(canvas, design)
     pipes = {pipe.name: pipe for pipe in design.pipes}
+    runs = {p.name: pipe_runs(canvas, p) for p in design.pipes}
     for pipe in design.pipes:
-        draw_pipe(canvas, pipe)
+        draw_pipe(canvas, pipe, tuple(r for name, found in runs.items() if name != pipe.name for r in found))
     for sleeve in design.sleeves:
         if sleeve.pipe in pipes:
             draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
