@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Pipe
 from plangen.sheets.details_box_marks import (
@@ -117,10 +119,7 @@ def drip_panel(design: Design, zone: str, height: float) -> Panel | None:
                 d.name,
             )
         )
-    each = sum(d.in_box for d in row) > 1
-    boxed = [d.name for d in row if d.in_box]
-    words = f"{', '.join(boxed)} EACH IN ITS OWN BOX, DRAWN TOGETHER" if each else "BOX"
-    labels.append(Label((x1 - 3.0, -0.4), f"{words}, SIZE {NOT_STATED}; LID AT GRADE"))
+    labels.append(Label((x1 - 3.0, -0.4), f"{_box_words(row)}, SIZE {NOT_STATED}; LID AT GRADE"))
     labels.append(Label((x1 - 6.0, depth + 7.5), f"GRAVEL SUMP, DEPTH {NOT_STATED}"))
     drips = [d for d in design.drips if d.zone == zone]
     for drip in drips:
@@ -144,6 +143,12 @@ def drip_panel(design: Design, zone: str, height: float) -> Panel | None:
         height,
         height * 21,
     )
+
+
+def _box_words(row: Sequence[Device]) -> str:
+    """What the one box drawn stands for, where each device has a box of its own."""
+    boxed = [d.name for d in row if d.in_box]
+    return f"{', '.join(boxed)} EACH IN ITS OWN BOX, DRAWN TOGETHER" if len(boxed) > 1 else "BOX"
 
 
 def _zone_valve_short(x: float, y: float, d: Device) -> Group:
