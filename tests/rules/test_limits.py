@@ -63,6 +63,7 @@ def tightened(limit: str, factor: float) -> dict[str, SourceFile]:
     return texts
 
 
+@pytest.mark.long  # test_pack_cases moves the limits of the same pack by its own cases in every run
 @pytest.mark.parametrize(("limit", "rule", "factor", "changes"), EDGES, ids=[e[0] for e in EDGES])
 def test_a_tenth_decides(limit: str, rule: str, factor: float, changes: tuple[Change, ...]) -> None:
     facts = gathered(changed(example_text("residential"), *changes))

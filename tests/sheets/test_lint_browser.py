@@ -21,7 +21,12 @@ from plangen.sheets.pens import Lettering, lettering
 from tests.sheets import browser_sheets as browser
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-NAMES = sorted(p.parent.name for p in EXAMPLES.glob("*/design.plan"))
+# The two variants of the residential job take their turn with --long.
+VARIANTS = ("replacement", "unmeasured")
+NAMES = [
+    pytest.param(p.parent.name, marks=pytest.mark.long if p.parent.name in VARIANTS else ())
+    for p in sorted(EXAMPLES.glob("*/design.plan"))
+]
 pytestmark = pytest.mark.skipif(browser.BROWSER is None, reason="no headless browser on this machine")
 
 
