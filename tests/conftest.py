@@ -8,6 +8,20 @@ from pathlib import Path
 import pytest
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
+# Slowest first, so that no worker is left with a long file at the end.
+SLOWEST = (
+    "test_browser.py",
+    "test_driven.py",
+    "test_lint_browser.py",
+    "test_each_rule.py",
+    "test_format.py",
+    "test_wheel.py",
+    "test_several_packs.py",
+    "test_commands.py",
+    "test_pack_cases.py",
+    "test_never_a_pass.py",
+    "test_lint.py",
+)
 RESIDENTIAL = EXAMPLES / "residential" / "design.plan"
 
 
@@ -20,10 +34,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     """Name our marks."""
     config.addinivalue_line("markers", "long: takes minutes; a short sample of it always runs; see --long")
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False  # several workers take files in our order, the slowest first
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long runs to `--long`; each has its short sample beside it."""
+    """Put the slowest files first; leave the long runs to `--long`, each with its short sample beside it."""
+    items.sort(key=lambda item: SLOWEST.index(item.path.name) if item.path.name in SLOWEST else len(SLOWEST))
     if config.getoption("--long"):
         return
     long = [item for item in items if item.get_closest_marker("long")]

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 import subprocess
 from pathlib import Path
 
 import pikepdf
 import pytest
+
+from tests.programs import needs_pdf_reader
+
+pytestmark = needs_pdf_reader
 
 DESIGN = (Path(__file__).resolve().parents[2] / "examples" / "residential" / "design.plan").read_text(
     encoding="utf-8"
@@ -25,7 +28,6 @@ def said(pattern: str) -> list[str]:
 @pytest.fixture(scope="module")
 def words(packet: Path) -> list[str]:
     """Return the text of each page, by an independent PDF reader (poppler)."""
-    assert shutil.which("pdftotext"), "install poppler-utils (.ci/setup test does)"
     read = subprocess.run(
         ["pdftotext", "-layout", str(packet / "plan-set.pdf"), "-"], capture_output=True, check=True
     )

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
 
-BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-pytestmark = pytest.mark.skipif(BROWSER is None, reason="no headless browser on this machine")
+from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
+
+pytestmark = [needs_browser, needs_pdf_reader]
 PLAIN = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--enable-logging=stderr"]
 OFFLINE = "--host-resolver-rules=MAP * ~NOTFOUND"
 
@@ -105,10 +105,7 @@ def test_it_prints_with_cautions_on_every_page(packet, tmp_path):
         timeout=240,
         check=False,
     )
-    reader = shutil.which("pdftotext")
-    if reader is None:
-        pytest.skip("no pdftotext on this machine")
-    text = subprocess.run([reader, str(out), "-"], capture_output=True, check=True).stdout.decode()
+    text = subprocess.run([str(PDF_READER), str(out), "-"], capture_output=True, check=True).stdout.decode()
     pages = text.split("\f")[:-1]
     assert len(pages) > 10
     lacking = [n for n, page in enumerate(pages, 1) if "Not an approval." not in page]

@@ -7,15 +7,15 @@ and AA, as the rules of axe-core test them (with its best practices).
 from __future__ import annotations
 
 import json
-import shutil
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
+from tests.programs import BROWSER, needs_browser
+
 playwright = pytest.importorskip("playwright.sync_api")
-BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-pytestmark = pytest.mark.skipif(BROWSER is None, reason="no headless browser on this machine")
+pytestmark = needs_browser
 
 
 @pytest.fixture(scope="module")

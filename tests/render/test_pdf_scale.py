@@ -7,7 +7,6 @@ arithmetic; 0.2 mm is this project's tolerance. The SVG says only about where to
 from __future__ import annotations
 
 import re
-import shutil
 import subprocess
 from pathlib import Path
 
@@ -15,13 +14,15 @@ import numpy as np
 import pikepdf
 import pytest
 
+from tests.programs import needs_pdf_reader
+
 DPI = 300
 PX_MM = DPI / 25.4
 FOOT_MM = 304.8
 TOLERANCE_MM = 0.2
 DARK = 170
 
-pytestmark = pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="no pdftoppm on this machine")
+pytestmark = needs_pdf_reader
 
 
 @pytest.fixture(scope="module")

@@ -57,7 +57,7 @@ def test_both_packs_speak_where_they_do_not_compare(tmp_path: Path) -> None:
     assert found == {"illinois": Status.FALLS_SHORT, "quillmoor": Status.MEETS}
 
 
-def test_one_number_edited_in_a_pack_reaches_finding_sheet_and_packet(tmp_path: Path) -> None:
+def test_one_number_edited_in_a_pack_reaches_finding_sheet_and_packet(tmp_path: Path, packet: Path) -> None:
     # 28 in over grade: over the ordinance's 24 in, under the edited 30 in (section 3.4 of an invented city).
     own = edited_pack(
         tmp_path,
@@ -66,8 +66,7 @@ def test_one_number_edited_in_a_pack_reaches_finding_sheet_and_packet(tmp_path: 
         "limit vacuum_breaker_above_snow 30 in",
     )
     design = ROOT / "examples" / "residential" / "design.plan"
-    plain, other = tmp_path / "plain", tmp_path / "other"
-    assert main(["build", str(design), "--out", str(plain)]) in (0, 1)
+    plain, other = packet, tmp_path / "other"
     assert main(["build", str(design), "--out", str(other), "--rules", str(own)]) == 1
     pages = [(folder / "index.html").read_text(encoding="utf-8") for folder in (plain, other)]
     assert "at least 30 in is required" not in pages[0]

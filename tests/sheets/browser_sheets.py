@@ -10,15 +10,14 @@ from __future__ import annotations
 import base64
 import json
 import re
-import shutil
 import subprocess
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 from plangen.shipped.folders import shipped_folder
+from tests.programs import BROWSER
 
-BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 FLAGS = (
     "--headless",
     "--no-sandbox",

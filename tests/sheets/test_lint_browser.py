@@ -18,6 +18,7 @@ from plangen.annotation.annotate import annotate
 from plangen.build.job import run_job
 from plangen.render.svg import svg_text
 from plangen.sheets.pens import Lettering, lettering
+from tests.programs import needs_browser
 from tests.sheets import browser_sheets as browser
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -27,7 +28,7 @@ NAMES = [
     pytest.param(p.parent.name, marks=pytest.mark.long if p.parent.name in VARIANTS else ())
     for p in sorted(EXAMPLES.glob("*/design.plan"))
 ]
-pytestmark = pytest.mark.skipif(browser.BROWSER is None, reason="no headless browser on this machine")
+pytestmark = needs_browser
 
 
 @cache
