@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 # Slowest first, so that no worker is left with a long file at the end.
@@ -32,8 +33,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Name our marks."""
+    """Name our marks; say how many examples a property test takes that names no number itself."""
     config.addinivalue_line("markers", "long: takes minutes; a short sample of it always runs; see --long")
+    settings.register_profile("short", max_examples=40)
+    settings.register_profile("long", max_examples=300)
+    settings.load_profile("long" if config.getoption("--long") else "short")
     if hasattr(config.option, "loadscopereorder"):
         config.option.loadscopereorder = False  # several workers take files in our order, the slowest first
 

@@ -15,7 +15,9 @@ from plangen.facts.collect import collect
 from plangen.facts.values import FactBase
 from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.hydraulics.analyse import analyse
+from plangen.hydraulics.results import Hydraulics
 from plangen.layout.measure import measure
+from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.read import read_design
 from plangen.sheets.compose import compose
@@ -87,13 +89,9 @@ def example_text(name: str) -> str:
     return (ROOT / "examples" / name / "design.plan").read_text(encoding="utf-8")
 
 
-def gathered(
-    text: str, draw: bool = False, sheets_changed: Callable[[Sheet], Sheet] | None = None
-) -> Gathered:
-    """Return the facts of a text; without sheets, what is drawn is not known.
-
-    `sheets_changed` alters each sheet before its facts are read.
-    """
+@cache
+def worked_out(text: str, draw: bool) -> tuple[SourceFile, Design, Surface, Hydraulics, Layout, SheetSet]:
+    """Return everything before the facts; a text that several tests share is worked out once."""
     source = SourceFile.of("design.plan", text)
     outcome = read_design(source)
     assert outcome.value is not None and not outcome.failed, outcome.problems
@@ -104,6 +102,17 @@ def gathered(
     sheets = SheetSet(())
     if draw:
         sheets = compose(design, surface, hydraulics, layout, ("Edition",), "0" * 12)
+    return source, design, surface, hydraulics, layout, sheets
+
+
+def gathered(
+    text: str, draw: bool = False, sheets_changed: Callable[[Sheet], Sheet] | None = None
+) -> Gathered:
+    """Return the facts of a text; without sheets, what is drawn is not known.
+
+    `sheets_changed` alters each sheet before its facts are read.
+    """
+    source, design, surface, hydraulics, layout, sheets = worked_out(text, draw)
     if sheets_changed is not None:
         sheets = replace(sheets, sheets=tuple(sheets_changed(s) for s in sheets.sheets))
     return Gathered(source, design, collect(design, surface, hydraulics, layout, sheets))

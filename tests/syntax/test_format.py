@@ -54,7 +54,7 @@ def test_there_is_a_strategy_for_every_kind_of_value() -> None:
     assert set(VALUES) == set(Want)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(deadline=None)  # as many examples as the profile says: see conftest
 @given(trees())
 def test_what_is_printed_reads_back_the_same(tree: DesignTree) -> None:
     text = printed(tree, key)
@@ -75,7 +75,7 @@ def _names(statement: Statement) -> int:
 def test_every_block_prints_reads_back_and_binds(lead: str) -> None:
     """The generated statements are of the language: the binder finds nothing to say, printed or not."""
 
-    @settings(max_examples=60, deadline=None)
+    @settings(deadline=None)
     @given(blocks(BLOCKS[lead]))
     def holds(block) -> None:  # type: ignore[no-untyped-def]
         text = printed(DesignTree("d.plan", (), (block,)), key)
@@ -121,7 +121,7 @@ def scattered(draw: st.DrawFn) -> str:
     return "".join(lines)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(deadline=None)  # as many examples as the profile says: see conftest
 @given(scattered())
 def test_a_careless_text_keeps_its_words_and_comments(text: str) -> None:
     made = laid_out(text)
