@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from plangen.sheets.font import text_box
+from plangen.annotation.text_rect import text_rect
 from plangen.sheets.frame import delta, delta_size
 from plangen.sheets.labels import overlap
 from plangen.sheets.marks import Arc, Area, Circle, Group, Line, Sheet, Text
@@ -40,7 +40,7 @@ def cloud_group(sheet: Sheet, revised: Revised, family: str) -> Group | None:
         found.setdefault(name, []).append(box)
     if not found:
         return None
-    texts = [_text_rect(t) for t in _texts(sheet.marks)]
+    texts = [text_rect(t) for t in _texts(sheet.marks)]
     marks: list[Group] = []
     size = delta_size(height)
     for name in sorted(found):
@@ -74,7 +74,7 @@ def _extent(group: Group) -> Rect | None:
                 inner = _extent(mark)
                 boxes += [inner] if inner else []
             case Text():
-                boxes.append(_text_rect(mark))
+                boxes.append(text_rect(mark))
             case Line() | Area():
                 xs, ys = [p[0] for p in mark.points], [p[1] for p in mark.points]
                 boxes.append((min(xs), min(ys), max(xs), max(ys)))
@@ -157,16 +157,3 @@ def _texts(groups: Iterable[Group]) -> Iterator[Text]:
                 yield mark
             elif isinstance(mark, Group):
                 yield from _texts((mark,))
-
-
-def _text_rect(text: Text) -> Rect:
-    left, top, right, bottom = text_box(text.x, text.y, text.text, text.height, text.anchor, text.bold)
-    if text.angle != -90.0:
-        return left, top, right, bottom
-    # turned a quarter to the left about its anchor
-    return (
-        text.x + top - text.y,
-        text.y - (right - text.x),
-        text.x + bottom - text.y,
-        text.y - (left - text.x),
-    )

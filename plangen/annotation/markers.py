@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from plangen.annotation.text_rect import text_rect
 from plangen.checking.finding import Finding, Status
-from plangen.sheets.font import text_box, text_width_mm
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import XY, Area, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.paper import Rect, paper
@@ -110,23 +111,10 @@ def _label_boxes(groups: Iterable[Group]) -> dict[str, Rect]:
     out: dict[str, Rect] = {}
     for group in groups:
         if group.role == "label" and group.object:
-            boxes = [_text_rect(m) for m in group.marks if isinstance(m, Text)]
+            boxes = [text_rect(m) for m in group.marks if isinstance(m, Text)]
             if boxes:
                 left, top = min(b[0] for b in boxes), min(b[1] for b in boxes)
                 out.setdefault(group.object, (left, top, max(b[2] for b in boxes), max(b[3] for b in boxes)))
         for name, box in _label_boxes(m for m in group.marks if isinstance(m, Group)).items():
             out.setdefault(name, box)
     return out
-
-
-def _text_rect(text: Text) -> Rect:
-    left, top, right, bottom = text_box(text.x, text.y, text.text, text.height, text.anchor, text.bold)
-    if text.angle != -90.0:
-        return left, top, right, bottom
-    # turned a quarter to the left about its anchor
-    return (
-        text.x + top - text.y,
-        text.y - (right - text.x),
-        text.x + bottom - text.y,
-        text.y - (left - text.x),
-    )
