@@ -6,8 +6,6 @@ nothing else; packs with a fault are never kept.
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -16,7 +14,7 @@ from plangen.checking.pack_store import packs_from_bytes, packs_to_bytes, store_
 from plangen.checking.packs import CheckedPack
 from plangen.diagnostics.diagnostic import Outcome
 from plangen.facts.values import Relation
-from plangen.parsing.grammar_cache import cache_folder
+from plangen.parsing.grammar_cache import cache_folder, keep
 from plangen.text.source import SourceFile, Span
 
 
@@ -40,7 +38,8 @@ def cached_packs(
 
     loaded = load_packs(wanted, texts, vocabulary, version, at)
     if path is not None and loaded.value is not None and not loaded.problems:
-        _write(path, packs_to_bytes(loaded.value))
+        data = packs_to_bytes(loaded.value)
+        keep(path, lambda file: file.write(data))
     return loaded
 
 
@@ -58,16 +57,3 @@ def _read(path: Path) -> tuple[CheckedPack, ...] | None:
         return packs_from_bytes(path.read_bytes())
     except OSError:
         return None
-
-
-def _write(path: Path, data: bytes) -> None:
-    name = None
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-        os.replace(name, path)
-    except OSError:
-        if name is not None and os.path.exists(name):
-            os.unlink(name)

@@ -17,6 +17,8 @@ QUESTIONS: tuple[tuple[str, str], ...] = (
     ("heater expansion", "how the water of a storage water heater can expand"),
 )
 STATES = ("new", "existing", "relocated", "removed")
+# One field for every relation of things that a job can leave, lay, move or take out.
+STATE = word("state", "existing, new, relocated or removed", *STATES)
 
 PROJECT = Relation(
     "project",

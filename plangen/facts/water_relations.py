@@ -13,7 +13,7 @@ from plangen.facts.fields import (
     truth,
     word,
 )
-from plangen.facts.project_relations import STATES
+from plangen.facts.project_relations import STATE, STATES
 from plangen.facts.values import Relation
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.quantity.dimension import Dimension
@@ -57,7 +57,7 @@ METER = Relation(
         quantity("flow", Dimension.FLOW, "the greatest flow through it in any load case, the house included"),
         quantity("capacity", Dimension.FLOW, "the greatest flow of its data sheet"),
         ratio("share", "the greatest flow as a share of the data sheet's greatest flow"),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
     ),
 )
 
@@ -66,7 +66,7 @@ ASSEMBLY = Relation(
     "a backflow prevention assembly or device",
     (
         word("kind", "the type of assembly", *ASSEMBLY_KINDS),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
         small_length("size", "nominal size"),
         small_length("line_size", "nominal size of the pipe that feeds it"),
         small_length(
@@ -121,7 +121,7 @@ ISOLATION = Relation(
         small_length("line_size", "nominal size of the pipe that feeds it"),
         truth("reachable", "it stands in a box or above grade"),
         truth("upstream_of_assembly", "an assembly stands downstream of it"),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
     ),
 )
 
@@ -130,7 +130,7 @@ MASTER_VALVE = Relation(
     "a master valve",
     (
         truth("downstream_of_assembly", "every way from the supply to it passes an assembly"),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
     ),
 )
 
@@ -139,7 +139,7 @@ PIPE = Relation(
     "a pipe, from its first named place to its last",
     (
         word("role", "what the pipe is for", *ROLES),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
         word("material", "the kind of material", *MATERIALS),
         text("family", "material and class as written"),
         small_length("size", "nominal size"),

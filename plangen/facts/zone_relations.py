@@ -15,7 +15,7 @@ from plangen.facts.fields import (
     word,
     words,
 )
-from plangen.facts.project_relations import STATES
+from plangen.facts.project_relations import STATE
 from plangen.facts.values import Relation
 from plangen.quantity.dimension import Dimension
 
@@ -32,7 +32,7 @@ VALVE = Relation(
         truth("has_zone", "a zone names it as its valve"),
         quantity("flow", Dimension.FLOW, "greatest flow of any load case"),
         truth("flow_in_range", "every load case's flow through it lies in its data sheet's range"),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
     ),
 )
 
@@ -75,7 +75,7 @@ HEAD = Relation(
     (
         word("kind", "the kind of outlet", *HEAD_KINDS),
         text("zone", "the zone it belongs to"),
-        word("state", "existing, new, relocated or removed", *STATES),
+        STATE,
         quantity("pressure", Dimension.PRESSURE, "least pressure of any load case", "the nozzle"),
         quantity("highest_pressure", Dimension.PRESSURE, "greatest pressure of any load case", "the nozzle"),
         quantity("least_pressure_stated", Dimension.PRESSURE, "the least pressure of its data sheet"),

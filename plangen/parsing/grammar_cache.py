@@ -6,11 +6,13 @@ a program that another user can run.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from plangen.shipped.folders import shipped_text
 
@@ -89,6 +91,13 @@ def _from_cache(path: Path, postlex: Any, transformer: Any) -> Lark | None:
 
 def _to_cache(parser: Lark, path: Path) -> None:
     import pickle
+
+    with contextlib.suppress(pickle.PicklingError):
+        keep(path, lambda file: parser.save(file, exclude_options=("postlex", "transformer")))
+
+
+def keep(path: Path, fill: Callable[[BinaryIO], object]) -> None:
+    """Write a file of the cache beside its place and swap it in; one that cannot be written is left out."""
     import tempfile
 
     name = None
@@ -96,8 +105,11 @@ def _to_cache(parser: Lark, path: Path) -> None:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
         with os.fdopen(handle, "wb") as file:
-            parser.save(file, exclude_options=("postlex", "transformer"))
+            fill(file)
         os.replace(name, path)
-    except (OSError, pickle.PicklingError):
+        name = None
+    except OSError:
+        return
+    finally:
         if name is not None and os.path.exists(name):
             os.unlink(name)
