@@ -32,10 +32,6 @@ def decode(raw: bytes, name: str) -> str | Diagnostic:
     if len(raw) > MOST_BYTES:
         words = f"the file has more than {MOST_BYTES // 1_000_000} million bytes, more than a design can have"
         return Diagnostic("PG0005", words, span)
-    if not raw.removeprefix(b"\xef\xbb\xbf").strip():
-        return Diagnostic(
-            "PG0004", "the file is empty", span, help="`examples/residential` shows what a design says"
-        )
     for magic, words in _MAGIC:
         if raw.startswith(magic):
             return Diagnostic(
@@ -60,6 +56,10 @@ def decode(raw: bytes, name: str) -> str | Diagnostic:
             f"line {line} has a byte that is not UTF-8",
             span,
             help="save the file again with the encoding UTF-8",
+        )
+    if not text.strip():
+        return Diagnostic(
+            "PG0004", "the file is empty", span, help="`examples/residential` shows what a design says"
         )
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
