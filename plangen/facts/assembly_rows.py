@@ -5,6 +5,7 @@ up- and downstream of them. Which assembly is right for which hazard is for the 
 from __future__ import annotations
 
 from plangen.facts.project_rows import frost_expected, hazard
+from plangen.facts.record_rows import assembly_passed, assembly_tested, tested_since_changes
 from plangen.facts.supply_rows import flow_in_range, greatest_flow_through
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
@@ -110,6 +111,9 @@ def _assembly_row(survey: Survey, device: Device) -> Row:
         "septic_on_lot": hazard(survey, "septic"),
         "second_source_on_lot": hazard(survey, "second source"),
         "reclaimed_on_lot": hazard(survey, "reclaimed water"),
+        "test_recorded": assembly_tested(survey, device),
+        "test_passed": assembly_passed(survey, device),
+        "tested_since_changes": tested_since_changes(survey, device),
         "flow": greatest_flow_through(survey, device.name),
         "flow_in_range": flow_in_range(survey, device),
     }

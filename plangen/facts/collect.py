@@ -7,6 +7,7 @@ from plangen.facts.control_rows import controller_rows, sensor_rows
 from plangen.facts.head_rows import drip_rows, head_rows
 from plangen.facts.pipe_rows import pipe_rows, sleeve_rows
 from plangen.facts.project_rows import project_row, question_rows, site_row
+from plangen.facts.record_rows import record_rows
 from plangen.facts.separation_rows import separation_rows
 from plangen.facts.sheet_rows import sheet_rows, sheet_set_row
 from plangen.facts.supply_rows import meter_rows, supply_rows
@@ -39,6 +40,10 @@ _WHOLE = (
     "head",
     "drip",
     "coverage",
+    "assembly_test",
+    "pressure_test",
+    "flushing",
+    "change",
     "sheet_set",
 )
 
@@ -68,6 +73,7 @@ def collect(
         *controller_rows(survey),
         *sensor_rows(survey),
         *coverage_rows(survey),
+        *record_rows(survey),
         sheet_set_row(survey),
         *sheet_rows(survey),
     )

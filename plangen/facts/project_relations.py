@@ -35,6 +35,7 @@ PROJECT = Relation(
         truth("licence_current", "the preparer's licence runs on the issue date"),
         truth("issue_date_given", "the issue date is stated"),
         truth("revision_given", "at least one issue of the plan is listed with its date"),
+        truth("records_given", "the design records a test, a flushing or a change as built"),
         word("units", "the units of the sheets", "us", "metric"),
     ),
     single=True,

@@ -8,6 +8,7 @@ from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, known, row, said, stated, unknown, worked
 from plangen.geometry.point import polygon_area
 from plangen.model.design import Project
+from plangen.model.records import NO_RECORDS
 from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import DECLARED, Basis, Provenance
 
@@ -37,6 +38,7 @@ def project_row(survey: Survey) -> Row:
             "licence_current": _licence_current(project),
             "issue_date_given": known(project.issued is not None),
             "revision_given": known(bool(project.revisions)),
+            "records_given": known(survey.design.records != NO_RECORDS),
             "units": known(project.units),
         },
     )

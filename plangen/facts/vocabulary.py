@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from plangen.facts.project_relations import PROJECT_RELATIONS
+from plangen.facts.record_relations import RECORD_RELATIONS
 from plangen.facts.sheet_relations import SHEET_RELATIONS
 from plangen.facts.values import Relation
 from plangen.facts.water_relations import WATER_RELATIONS
@@ -10,7 +11,13 @@ from plangen.facts.zone_relations import ZONE_RELATIONS
 
 # Packs state the version they were written against; it changes only when a meaning changes.
 VERSION = "1"
-VOCABULARY: tuple[Relation, ...] = (*PROJECT_RELATIONS, *WATER_RELATIONS, *ZONE_RELATIONS, *SHEET_RELATIONS)
+VOCABULARY: tuple[Relation, ...] = (
+    *PROJECT_RELATIONS,
+    *WATER_RELATIONS,
+    *ZONE_RELATIONS,
+    *RECORD_RELATIONS,
+    *SHEET_RELATIONS,
+)
 
 
 def relation(name: str) -> Relation | None:

@@ -8,17 +8,17 @@ from dataclasses import replace
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import Bound, BoundBlock, Ref
 from plangen.model.names import NameTable, natural
-from plangen.model.records import AssemblyTest, Change, Flushing, GaugeReading, PressureTest, Records
+from plangen.model.records import (
+    READINGS,
+    AssemblyTest,
+    Change,
+    Flushing,
+    GaugeReading,
+    PressureTest,
+    Records,
+)
 from plangen.model.schema.job import PRESSURES, SHUTOFFS
 from plangen.quantity.quantity import DECLARED, Basis, Provenance, Quantity
-
-# Readings that each kind of assembly has (its checks and vents).
-_OF_KIND = {
-    "pvb": ("air inlet", "check valve"),
-    "svb": ("air inlet", "check valve"),
-    "rp": ("first check", "second check", "relief valve"),
-    "dc": ("first check", "second check"),
-}
 
 
 def read_procedure(block: BoundBlock | None) -> tuple[tuple[str, Quantity], ...]:
@@ -66,7 +66,7 @@ def _assembly_test(bound: Bound, names: NameTable, problems: Problems) -> Assemb
         return None
     entry = names.entries[ref.name]
     kind: str = (entry.bound.get("assembly_kind") if entry.bound else "") or ""
-    wrong = [lead for lead in PRESSURES if kind in _OF_KIND and lead not in _OF_KIND[kind]]
+    wrong = [lead for lead in PRESSURES if kind in READINGS and lead not in READINGS[kind]]
     for lead in wrong:
         value = bound.get(lead.replace(" ", "_"))
         if value is not None:
@@ -74,7 +74,7 @@ def _assembly_test(bound: Bound, names: NameTable, problems: Problems) -> Assemb
                 "PG2029",
                 f"`{ref.name}` is of kind `{kind}` and has no {lead}",
                 value.span or bound.head,
-                expected=f"readings of {', '.join(f'`{r}`' for r in _OF_KIND[kind])}",
+                expected=f"readings of {', '.join(f'`{r}`' for r in READINGS[kind])}",
                 labels=(Label(entry.span, "the assembly"),),
             )
             return None

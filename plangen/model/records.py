@@ -8,6 +8,15 @@ from dataclasses import dataclass
 from plangen.quantity.quantity import Quantity
 from plangen.text.source import Span
 
+# Pressures that a field test of each kind of assembly reads (its checks and vents).
+# Source: common practice; the test form of each assembly kind, from memory.
+READINGS: dict[str, tuple[str, ...]] = {
+    "pvb": ("air inlet", "check valve"),
+    "svb": ("air inlet", "check valve"),
+    "rp": ("first check", "second check", "relief valve"),
+    "dc": ("first check", "second check"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class GaugeReading:
