@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from plangen.hydraulics.assemble import Assembly, assembly_of, case_inputs, network_of
 from plangen.hydraulics.budget import budget_of
@@ -29,32 +29,69 @@ _ALWAYS = (
 )
 
 
-def analyse(design: Design, surface: Surface) -> Hydraulics:
-    """Return the solved load cases of a design, what failed, and the checks of its pipes."""
-    source = design.source
-    supply = supply_of(source, surface)
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A design made ready to be solved at any pressure; `fault` says why there is nothing to solve."""
+
+    ready: Assembly
+    found: Branches | None
+    sets: tuple[tuple[Zone, ...], ...]
+    fault: Failure | None = None
+
+
+def prepare(design: Design, surface: Surface) -> Prepared | Failure:
+    """Return what does not change with the pressure, or why the source's pressure is not known."""
+    supply = supply_of(design.source, surface)
     if isinstance(supply, Failure):
-        static = pressure_to_head_m(source.static.si) if source and source.static else None
-        return Hydraulics(None, static, supply.message, (), (supply,), (), None)
+        return supply
     wiring = wire(design)
     ready = assembly_of(design, surface, supply, wiring, fit(wiring))
     if supply.node not in wiring.places:
         failure = Failure("", "cut-off", f"no pipe begins at {supply.node}", (supply.node,))
-        return _result(ready, supply, (), (failure,), frozenset(z.name for z in design.zones))
-    cases: list[CaseResult] = []
-    failures: list[Failure] = []
-    failed: set[str] = set()
-    found = branches(design, wiring, supply.node)
+        return Prepared(ready, None, (), failure)
     zones = {z.name: z for z in design.zones}
-    for names in zone_sets(design):
-        outcome = _case(ready, found, tuple(zones[n] for n in names))
+    sets = tuple(tuple(zones[n] for n in names) for names in zone_sets(design))
+    return Prepared(ready, branches(design, wiring, supply.node), sets)
+
+
+def solve_cases(prepared: Prepared, pressure_m: float | None = None) -> Hydraulics:
+    """Return the solved cases and the checks of pipes, without the studies.
+
+    `pressure_m` stands in for the design pressure at the source; what is said of still water stays that of
+    the stated static pressure.
+    """
+    ready = prepared.ready
+    if pressure_m is not None:
+        ready = replace(ready, supply=replace(ready.supply, design_m=pressure_m))
+    supply = ready.supply
+    if prepared.found is None or prepared.fault is not None:
+        failures = (prepared.fault,) if prepared.fault is not None else ()
+        return _result(ready, supply, (), failures, frozenset(z.name for z in ready.design.zones))
+    cases: list[CaseResult] = []
+    failed_cases: list[Failure] = []
+    failed: set[str] = set()
+    for zones in prepared.sets:
+        outcome = _case(ready, prepared.found, zones)
         if isinstance(outcome, CaseResult):
             cases.append(outcome)
         else:
-            failures.extend(outcome)
-            failed.update(names)
-    result = _result(ready, supply, tuple(cases), tuple(failures), frozenset(failed))
-    return replace(result, studies=study(ready, found, cases, failures, result.pipes))
+            failed_cases.extend(outcome)
+            failed.update(z.name for z in zones)
+    return _result(ready, supply, tuple(cases), tuple(failed_cases), frozenset(failed))
+
+
+def analyse(design: Design, surface: Surface) -> Hydraulics:
+    """Return the solved load cases of a design, what failed, the checks of its pipes, and the studies."""
+    prepared = prepare(design, surface)
+    if isinstance(prepared, Failure):
+        source = design.source
+        static = pressure_to_head_m(source.static.si) if source and source.static else None
+        return Hydraulics(None, static, prepared.message, (), (prepared,), (), None)
+    result = solve_cases(prepared)
+    if prepared.found is None:
+        return result
+    studies = study(prepared.ready, prepared.found, result.cases, result.failures, result.pipes)
+    return replace(result, studies=studies)
 
 
 def _result(
