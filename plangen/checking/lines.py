@@ -15,7 +15,7 @@ from plangen.diagnostics.diagnostic import Problems
 from plangen.text.source import SourceFile, Span
 
 _GOES_ON = re.compile(r"(,|:|\b(?:and|or))$")
-_HEADER = re.compile(r"(pack|limit|table|rule|replace|switch)\b")
+_HEADER = re.compile(r"(pack|limit|table|rule|replace|switch|dig|ticket|test|report|compliance)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,8 @@ def blocks(source: SourceFile, text: str, problems: Problems) -> tuple[Block, ..
                         Code.STRAY_LINE,
                         "this line belongs to no block",
                         span,
-                        expected="`pack`, `limit`, `table`, `rule`, `replace rule` or `switch off rule`",
+                        expected="`pack`, `limit`, `table`, `rule`, `replace rule`, `switch off rule`"
+                        " or a duty such as `dig notice`",
                     )
                 astray = True
                 continue

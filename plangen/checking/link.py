@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from plangen.checking import pack_text as w
 from plangen.checking import terms as c
 from plangen.checking.dimensions import comparable, dimension_words
+from plangen.checking.duties import KINDS, Duty
 from plangen.checking.finding import RuleSource
 from plangen.checking.messages import Code
 from plangen.checking.packs import RuleOff
@@ -35,6 +36,7 @@ class Linked:
 
     limits: dict[str, c.Limit] = field(default_factory=dict)
     tables: dict[str, c.Table] = field(default_factory=dict)
+    duties: list[Duty] = field(default_factory=list)
     rules: dict[str, Placed] = field(default_factory=dict)
     off: dict[str, RuleOff] = field(default_factory=dict)
 
@@ -47,6 +49,7 @@ def link(chain: tuple[w.PackText, ...], problems: Problems) -> Linked:
             _add_limit(linked, limit, pack.name, problems)
         for table in pack.tables:
             _add_table(linked, table, pack.name, problems)
+        _add_duties(linked, pack, problems)
         for rule in pack.rules:
             _add_rule(linked, rule, pack.name, problems)
         for off in pack.switched_off:
@@ -130,6 +133,47 @@ def _add_table(linked: Linked, text: w.TableText, pack: str, problems: Problems)
             table, replaced=(*before.replaced, c.Replaced(before.pack, was, text.because, text.authority))
         )
     linked.tables[text.name] = table
+
+
+def _add_duties(linked: Linked, pack: w.PackText, problems: Problems) -> None:
+    """Add a pack's duties; of one kind they stand in place of all of its parent's, and say why."""
+    for kind in dict.fromkeys(d.kind for d in pack.duties):
+        own = [d for d in pack.duties if d.kind == kind]
+        before = [d for d in linked.duties if d.kind == kind]
+        replaced = any(d.replaces for d in own)
+        if before and not replaced:
+            problems.error(
+                Code.MISSING_REPLACES,
+                f"the pack `{before[0].pack}` already says the {KINDS[kind]}",
+                own[0].span,
+                help='to say it anew add `replaces, because "..."`',
+                labels=(Label(before[0].span, "said here"),),
+            )
+            continue
+        if replaced and not before:
+            problems.error(
+                Code.NOTHING_TO_REPLACE,
+                f"no pack before this one says the {KINDS[kind]}",
+                own[0].span,
+                help="leave out `replaces`",
+            )
+        because = "; ".join(d.because for d in own if d.because)
+        instead_of = before[0].pack if before else ""
+        linked.duties = [d for d in linked.duties if d.kind != kind]
+        linked.duties += [
+            Duty(
+                kind,
+                pack.name,
+                d.span,
+                d.at_least,
+                d.at_most,
+                d.words,
+                d.source or _NO_SOURCE,
+                because,
+                instead_of,
+            )
+            for d in own
+        ]
 
 
 def _may_replace(

@@ -129,6 +129,7 @@ def _checked(
         rules,
         tuple(linked.off.values()),
         pack.span,
+        tuple(linked.duties),
     )
 
 

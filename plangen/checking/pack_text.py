@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
+from plangen.checking.duties import Period
 from plangen.checking.finding import RuleSource
 from plangen.checking.tree import Amount, Expr, Path
 from plangen.text.source import Span
@@ -91,6 +92,20 @@ class SwitchOff:
 
 
 @dataclass(frozen=True, slots=True)
+class DutyText:
+    """One duty as written; `kind` is one of `duties.KINDS`."""
+
+    kind: str
+    span: Span
+    at_least: Period | None
+    at_most: Period | None
+    words: str
+    source: RuleSource | None
+    replaces: bool
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class PackText:
     """One pack as written."""
 
@@ -107,5 +122,6 @@ class PackText:
     invented: bool = False
     limits: tuple[LimitText, ...] = ()
     tables: tuple[TableText, ...] = ()
+    duties: tuple[DutyText, ...] = ()
     rules: tuple[RuleText, ...] = ()
     switched_off: tuple[SwitchOff, ...] = ()

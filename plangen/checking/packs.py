@@ -1,10 +1,17 @@
-"""A pack that has been read, linked with what it extends, and checked against the fact vocabulary."""
+"""A pack that has been read, linked with what it extends, and checked against the fact vocabulary.
+
+What the packet prints of a pack beside its findings (the notice before digging, how long a ticket holds, the
+test cycle, when a report is due, what a statement of compliance says) are its `duties`: see
+`duties_of(packs, kind)` here, and print `duties.NOT_KNOWN` where that is empty.
+"""
 
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from plangen.checking.duties import Duty
 from plangen.checking.finding import RuleSource
 from plangen.checking.terms import Limit, Table, Term
 from plangen.facts.values import Relation
@@ -73,6 +80,7 @@ class CheckedPack:
     rules: tuple[Rule, ...]
     switched_off: tuple[RuleOff, ...]
     span: Span
+    duties: tuple[Duty, ...] = ()
 
     def limit(self, name: str) -> Limit | None:
         """Return the limit of that name, or None."""
@@ -85,3 +93,8 @@ class CheckedPack:
     def rule(self, name: str) -> Rule | None:
         """Return the rule of that name, or None."""
         return next((x for x in self.rules if x.name == name), None)
+
+
+def duties_of(packs: Iterable[CheckedPack], kind: str) -> tuple[Duty, ...]:
+    """Return what the packs in force say of one kind of duty, in their order; empty where none says it."""
+    return tuple(dict.fromkeys(d for pack in packs for d in pack.duties if d.kind == kind))

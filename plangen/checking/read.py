@@ -13,6 +13,7 @@ from plangen.checking import pack_text as w
 from plangen.checking.line_parser import Node, parse_line
 from plangen.checking.lines import Block, blocks, clean
 from plangen.checking.messages import Code
+from plangen.checking.read_duties import read_duty
 from plangen.checking.read_expression import token_span, unquoted
 from plangen.checking.read_limits import read_limit, read_table
 from plangen.checking.read_rules import read_rule
@@ -29,6 +30,7 @@ def read_pack(source: SourceFile) -> Outcome[w.PackText]:
     pack: w.PackText | None = None
     limits: list[w.LimitText] = []
     tables: list[w.TableText] = []
+    duties: list[w.DutyText] = []
     rules: list[w.RuleText] = []
     off: list[w.SwitchOff] = []
     found = blocks(source, text, problems)
@@ -42,6 +44,9 @@ def read_pack(source: SourceFile) -> Outcome[w.PackText]:
             limits += _some(read_limit(source.name, node, problems))
         elif node.data == "table_line":
             tables += _some(read_table(source.name, node, problems))
+        elif node.data.startswith("duty_"):
+            duty = read_duty(source.name, node, problems)
+            duties += [duty] if duty is not None else []
         elif node.data == "off_line":
             name, _, reason = node.children[1:]
             off.append(w.SwitchOff(str(name), unquoted(reason), token_span(source.name, name)))
@@ -60,7 +65,12 @@ def read_pack(source: SourceFile) -> Outcome[w.PackText]:
     _report_repeats([*limits, *tables], "limit or table", problems)
     _report_repeats(rules, "rule", problems)
     whole = replace(
-        pack, limits=tuple(limits), tables=tuple(tables), rules=tuple(rules), switched_off=tuple(off)
+        pack,
+        limits=tuple(limits),
+        tables=tuple(tables),
+        duties=tuple(duties),
+        rules=tuple(rules),
+        switched_off=tuple(off),
     )
     return Outcome(whole, problems.done())
 

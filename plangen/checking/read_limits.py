@@ -61,7 +61,7 @@ def read_limit(file: str, node: Node, problems: Problems) -> w.LimitText | None:
         amount = amount_of(file, value, problems)
         if amount is None:
             return None
-    _want_source("limit", str(name), clauses, span, problems)
+    want_source("limit", str(name), clauses, span, problems)
     return w.LimitText(
         str(name),
         span,
@@ -82,7 +82,7 @@ def read_table(file: str, node: Node, problems: Problems) -> w.TableText | None:
     trees = node.children[3:]
     rows = [_row(file, r, problems) for r in trees if r.data.startswith("row_")]
     clauses = read_clauses([c for c in trees if c.data.startswith("clause_")], "", span, problems)
-    _want_source("table", str(name), clauses, span, problems)
+    want_source("table", str(name), clauses, span, problems)
     whole = tuple(r for r in rows if r is not None)
     if len(whole) < len(rows):
         return None
@@ -147,7 +147,10 @@ def _check_rows(name: str, rows: tuple[w.TableRow, ...], problems: Problems) -> 
             wrong(row, "all its sizes are of one kind")
 
 
-def _want_source(kind: str, name: str, clauses: Clauses, span: Span, problems: Problems) -> None:
+def want_source(
+    kind: str, name: str, clauses: Clauses, span: Span, problems: Problems, replacing: bool = True
+) -> None:
+    """Report what has no source, and with `replacing` what replaces another without reason and authority."""
     if clauses.source is None:
         problems.error(
             Code.MISSING_LINE,
@@ -155,6 +158,8 @@ def _want_source(kind: str, name: str, clauses: Clauses, span: Span, problems: P
             span,
             help='add `source "...", section "...", edition "...", read`, or `source "..." common practice`',
         )
+    if not replacing:
+        return
     if clauses.replaces and not clauses.because:
         problems.error(
             Code.NO_REASON,

@@ -6,6 +6,7 @@ import argparse
 import sys
 
 from plangen.build.rule_book import RuleBook, read_rule_book
+from plangen.checking.duties import KINDS
 from plangen.checking.explain import source_words
 from plangen.checking.packs import CheckedPack
 from plangen.cli.colour import paint_for
@@ -84,6 +85,9 @@ def pack_text(pack: CheckedPack) -> str:
         value = limit.written or ", ".join(limit.words)
         lines.append(f"  {limit.name}: {value} ({limit.about}; {limit.pack}; {source_words(limit.source)})")
         lines += [f"    was {r.written} in {r.pack}: {r.because}" for r in limit.replaced]
+    if pack.duties:
+        lines += ["", f"What the packet prints ({len(pack.duties)})"]
+        lines += [f"  {KINDS[d.kind]}: {d.told} ({d.pack}; {source_words(d.source)})" for d in pack.duties]
     lines += ["", f"Rules ({len(pack.rules)})"]
     for rule in pack.rules:
         asks = ", asks a person" if rule.require is None else ""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from plangen.checking.duties import KINDS
 from plangen.checking.explain import requirement_words
-from plangen.checking.packs import CheckedPack, Rule
+from plangen.checking.packs import CheckedPack, Rule, duties_of
 from plangen.cli.explain_rule import limits_of, value_words
 from plangen.text.suggest import listed
 
@@ -27,6 +28,7 @@ def compare_text(first: CheckedPack, second: CheckedPack) -> str:
         lines += ["", f"Rules of {pack.name} alone ({len(alone)})"]
         lines += [f"  {r.name}: {r.title} ({_weight(r)})" for r in alone]
     lines += ["", "Limits", *_limits(first, second)]
+    lines += ["", "What the packet prints", *_duties(first, second)]
     return "\n".join(lines) + "\n"
 
 
@@ -68,6 +70,16 @@ def _limits(first: CheckedPack, second: CheckedPack) -> list[str]:
         two = value_words(b) if b else "none"
         mark = "  " if one == two else "* "
         lines.append(f"{mark}{name}: {first.name} {one}; {second.name} {two}")
+    return lines
+
+
+def _duties(first: CheckedPack, second: CheckedPack) -> list[str]:
+    """Return for each kind of duty what either pack says of it."""
+    lines = []
+    for kind, title in KINDS.items():
+        one, two = ("; ".join(d.told for d in duties_of((p,), kind)) or "none" for p in (first, second))
+        mark = "  " if one == two else "* "
+        lines.append(f"{mark}{title}: {first.name} {one} | {second.name} {two}")
     return lines
 
 
