@@ -19,7 +19,7 @@ def read_duty(file: str, node: Node, problems: Problems) -> w.DutyText | None:
     trees = [c for c in node.children if not isinstance(c, str)]
     periods = [_period(file, c, problems) for c in trees if c.data == "period"]
     clauses = read_clauses([c for c in trees if c.data.startswith("clause_")], "", span, problems)
-    words = next(unquoted(c) for c in node.children if isinstance(c, str) and c.type == "STRING")
+    words = next(unquoted(c) for c in node.children if getattr(c, "type", "") == "STRING")
     want_source("duty", " ".join(str(node.children[0]).split()), clauses, span, problems, replacing=False)
     if clauses.replaces and not clauses.because:
         problems.error(

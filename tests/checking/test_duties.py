@@ -1,8 +1,8 @@
 """What a pack has the packet print: dig notice, ticket, test cycle, report, statement of compliance.
 
 The shipped values are held against the law they cite: Texas Utilities Code 251.151(a) (48 hours to 14 days),
-220 ILCS 50/4(d) (2 to 10 days), California Government Code 4216.2(b) and 4216(e) (2 working days to 14 days, 28
-days), North Carolina 811 (3 and 15 full working days), Uniform Plumbing Code 603.4.2 and 77 Ill. Adm. Code
+220 ILCS 50/4(d) (2 to 10 days), California Government Code 4216.2(b) and 4216(e) (2 working days to 14 days,
+28 days), North Carolina 811 (3 and 15 full working days), Uniform Plumbing Code 603.4.2 and 77 Ill. Adm. Code
 890.1130 (yearly). The faults follow from the language's own description.
 """
 
