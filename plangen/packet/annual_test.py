@@ -1,88 +1,122 @@
 """When each assembly is due for its next test: as words, and as a calendar file (RFC 5545). Pure.
 
-No clock is asked: until a test is recorded the date counts from the day of issue, and says so.
+It counts from the latest recorded test where that passed and nothing was changed since. No clock is asked:
+until a test is recorded the date counts from the day of issue, and says so.
 """
 
 from __future__ import annotations
 
+import calendar
 import datetime
 import hashlib
 from dataclasses import dataclass
 
 from plangen.model.design import Design
-from plangen.model.waterworks import Device
+from plangen.packet.recorded import LastTest, last_test
 
 # Yearly is the commonest cycle (uniform plumbing code text, MN, IL); some places ask for 2 or 3 years
 # for a system without chemicals (Wamego KS; Harker Heights and San Marcos TX), none read asks for less.
-CYCLE_YEARS = 1
-CYCLE_SOURCE = "yearly: the commonest cycle of codes read; the authority's own governs"
+YEAR = 12
 _LINE_OCTETS = 75  # RFC 5545, section 3.1
 
 
 @dataclass(frozen=True, slots=True)
+class Cycle:
+    """How often an assembly is tested. `words` say who asks for it, or that nobody is known to."""
+
+    months: int
+    words: str
+
+
+NOBODY = Cycle(
+    YEAR,
+    "The test cycle is not known: ask the authority. No pack in force states one; counted here as yearly, the"
+    " shortest cycle of the codes read.",
+)
+
+
+@dataclass(frozen=True, slots=True)
 class NextTest:
-    """One assembly's next test. `due` is None where the design says no date to count from."""
+    """One assembly's next test. `due` is None where no day can be told: `words` then say why."""
 
     assembly: str
     due: datetime.date | None
     words: str
 
 
-def next_tests(design: Design) -> tuple[NextTest, ...]:
-    """Return the next test of each assembly."""
-    return tuple(_next(design, a) for a in design.devices_of("assembly"))
+def next_tests(design: Design, cycle: Cycle) -> tuple[NextTest, ...]:
+    """Return the next test of each assembly that stands in the finished work."""
+    return tuple(_next(design, a.name, cycle) for a in design.devices_of("assembly") if a.state != "removed")
 
 
-def _next(design: Design, assembly: Device) -> NextTest:
+def _next(design: Design, name: str, cycle: Cycle) -> NextTest:
+    last = last_test(design, name)
+    if last is not None:
+        return _after(name, last, cycle)
     issued = design.project.issued
     first = "The first test is due when the assembly is installed, before the system is used."
     if issued is None:
+        told = "No day can be told for the next one: no test is recorded, and the design has no day of issue."
+        return NextTest(name, None, f"{first} {told} {cycle.words}")
+    due = months_after(issued, cycle.months)
+    told = (
+        f"No test is recorded, so the next one is counted from the day of issue: by {due.isoformat()} at the"
+        " latest. Set it anew from the first test that passed."
+    )
+    return NextTest(name, due, f"{first} {told} {cycle.words}")
+
+
+def _after(name: str, last: LastTest, cycle: Cycle) -> NextTest:
+    """Return the test that follows a recorded one; only one that passed and still holds is counted from."""
+    day = last.test.on.isoformat()
+    if last.changed:
+        why = f"It was {last.changed}, after the test of {day}: it is due now, before the system is used."
+        return NextTest(name, None, why)
+    if not last.counts:
+        said = "failed" if last.test.passed is False else "does not say whether it passed"
         return NextTest(
-            assembly.name,
-            None,
-            f"{first} The next one is due one year after it: no date, since the design states none.",
+            name, None, f"The test of {day} {said}: another is due now, before the system is used."
         )
-    due = a_year_after(issued)
+    due = months_after(last.test.on, cycle.months)
     return NextTest(
-        assembly.name,
-        due,
-        f"{first} No test is recorded, so the next one is counted from the day of issue: by {due.isoformat()}"
-        f" at the latest. Set it to one year after the first test that passed ({CYCLE_SOURCE}).",
+        name, due, f"Counted from the test of {day}, recorded as passed: by {due.isoformat()}. {cycle.words}"
     )
 
 
-def a_year_after(day: datetime.date) -> datetime.date:
-    """Return the same day of the next year; 28 February for the 29th."""
-    year = day.year + CYCLE_YEARS
-    try:
-        return day.replace(year=year)
-    except ValueError:
-        return day.replace(year=year, day=28)
+def months_after(day: datetime.date, months: int) -> datetime.date:
+    """Return the same day so many months later; the month's last day where it has no such day."""
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    last = calendar.monthrange(year, month + 1)[1]
+    return datetime.date(year, month + 1, min(day.day, last))
 
 
-def calendar_text(design: Design) -> str:
+def calendar_text(design: Design, cycle: Cycle = NOBODY) -> str:
     """Return the tests as a calendar file, or nothing where there is no date to give."""
-    dated = [(t, t.due) for t in next_tests(design) if t.due is not None]
-    issued = design.project.issued
-    if not dated or issued is None:
+    dated = [(t, t.due) for t in next_tests(design, cycle) if t.due is not None]
+    known = [t.on for t in design.records.assembly_tests]
+    known += [design.project.issued] if design.project.issued else []
+    if not dated:
         return ""
+    stamp = max(known)  # the latest day the design tells of: no clock is asked
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//plangen//permit packet//EN", "CALSCALE:GREGORIAN"]
     for test, due in dated:
-        lines += _event(design, test, due, issued)
+        lines += _event(design, test, due, stamp, cycle)
     lines.append("END:VCALENDAR")
     return "".join(_folded(line) for line in lines)
 
 
-def _event(design: Design, test: NextTest, due: datetime.date, issued: datetime.date) -> list[str]:
+def _event(
+    design: Design, test: NextTest, due: datetime.date, stamp: datetime.date, cycle: Cycle
+) -> list[str]:
     project = design.project
     identity = "\n".join((project.title, project.address, project.parcel, test.assembly))
     return [
         "BEGIN:VEVENT",
         f"UID:{hashlib.sha256(identity.encode()).hexdigest()[:32]}@plangen.invalid",
-        f"DTSTAMP:{issued:%Y%m%d}T000000Z",
+        f"DTSTAMP:{stamp:%Y%m%d}T000000Z",
         f"DTSTART;VALUE=DATE:{due:%Y%m%d}",
         f"DTEND;VALUE=DATE:{due + datetime.timedelta(days=1):%Y%m%d}",
-        "RRULE:FREQ=YEARLY",
+        *_repeat(due, cycle),
         f"SUMMARY:{_text(f'Backflow assembly {test.assembly}: test due')}",
         f"LOCATION:{_text(project.address)}",
         "DESCRIPTION:"
@@ -99,6 +133,14 @@ def _event(design: Design, test: NextTest, due: datetime.date, issued: datetime.
         "END:VALARM",
         "END:VEVENT",
     ]
+
+
+def _repeat(due: datetime.date, cycle: Cycle) -> list[str]:
+    """Return the rule of repetition; a day that some months lack would be left out of those (3.3.10)."""
+    years, rest = divmod(cycle.months, 12)
+    if rest == 0:
+        return ["RRULE:FREQ=YEARLY" + (f";INTERVAL={years}" if years > 1 else "")]
+    return [f"RRULE:FREQ=MONTHLY;INTERVAL={cycle.months}"] if due.day <= 28 else []
 
 
 def _text(words: str) -> str:

@@ -9,6 +9,8 @@ from plangen.checking.finding import Finding
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
+from plangen.packet.annual_test import NOBODY, Cycle
+from plangen.packet.least_supply import LeastSupply
 from plangen.sheets.marks import SheetSet
 from plangen.text.source import SourceSet
 
@@ -63,6 +65,8 @@ class Contents:
     inputs: tuple[FileNote, ...]
     products: tuple[FileNote, ...]
     version: str
+    least: LeastSupply | None = None
+    cycle: Cycle = NOBODY  # how often the assemblies are tested
 
     @property
     def units(self) -> str:

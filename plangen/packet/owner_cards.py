@@ -216,13 +216,15 @@ def maintenance(contents: Contents) -> Form:
 
 def next_test_form(contents: Contents) -> Form:
     """Return when each assembly is to be tested next."""
-    tests = next_tests(contents.design)
+    tests = next_tests(contents.design, contents.cycle)
     facts = tuple(
-        Fact(f"Assembly {t.assembly}, next test by", t.due.isoformat() if t.due else "") for t in tests
+        Fact(f"Assembly {t.assembly}, next test by", t.due.isoformat() if t.due else "no day can be told")
+        for t in tests
     )
     return Form(
         id="next-test",
         title="Next test of the backflow assembly",
-        intro=tuple(dict.fromkeys(t.words for t in tests)) or ("The design has no backflow assembly.",),
+        intro=tuple(dict.fromkeys(f"{t.assembly}: {t.words}" for t in tests))
+        or ("The design has no backflow assembly.",),
         groups=(("Due", facts),) if facts else (),
     )

@@ -18,6 +18,7 @@ from plangen.packet.compliance import compliance_form
 from plangen.packet.contents import Contents, PageTexts
 from plangen.packet.drawings import drawings, drawn_places
 from plangen.packet.inspections import build_to, cards
+from plangen.packet.least_supply import least_table, least_words
 from plangen.packet.locate import locate_form
 from plangen.packet.months import months_plot
 from plangen.packet.notes import note_html
@@ -33,6 +34,7 @@ from plangen.packet.pressure import case_views, cases_table
 from plangen.packet.provenance import assumption_table, digest_table, input_table, sheet_digest_table
 from plangen.packet.rain_map import rain_map
 from plangen.packet.reasoning import answers_table, chain
+from plangen.packet.recorded import record_tables, step_records
 from plangen.packet.schedules import schedules
 from plangen.packet.season_cards import season_form, spring_form, winter_form
 from plangen.packet.spread import spread
@@ -123,12 +125,23 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "coverage": coverage_table(contents),
         "steps": procedure_steps(*steps),
         "steps_caution": CAUTION,
+        **_go(contents),
         "valves": valve_states(design, contents.hydraulics, contents.units),
+        "step_records": step_records(design),
+        "records": record_tables(design, contents.findings),
         "cards": cards(contents),
         "build_to": build_to(contents.findings),
         **_papers(contents),
         **_origins(contents),
     }
+
+
+def _go(contents: Contents) -> dict[str, Any]:
+    """Return the least supply for the day of the start-up, in words and by load case."""
+    if contents.least is None:
+        return {"go_words": (), "go_table": None}
+    units = contents.units
+    return {"go_words": least_words(contents.least, units), "go_table": least_table(contents.least, units)}
 
 
 def _origins(contents: Contents) -> dict[str, Any]:
@@ -146,7 +159,7 @@ def _papers(contents: Contents) -> dict[str, Any]:
     """Return everything that is filled in, signed or handed over."""
     return {
         "checklist": checklist(contents),
-        "forms": test_forms(contents.design, contents.layout),
+        "forms": test_forms(contents),
         "papers": (locate_form(contents), compliance_form(contents)),
         "owner": (
             shut_off_card(contents),
@@ -158,5 +171,5 @@ def _papers(contents: Contents) -> dict[str, Any]:
             spring_form(contents),
             next_test_form(contents),
         ),
-        "calendar": bool(calendar_text(contents.design)),
+        "calendar": bool(calendar_text(contents.design, contents.cycle)),
     }

@@ -7,7 +7,6 @@ forms (Iowa City IA, form of 9/02; Austin TX); of the checklist: the project's f
 from __future__ import annotations
 
 import dataclasses
-import datetime
 import re
 from html import unescape
 
@@ -15,8 +14,8 @@ import pytest
 
 from plangen.model.design import Design
 from plangen.model.read import read_design
-from plangen.packet.annual_test import a_year_after, calendar_text
-from plangen.packet.assembly_form import READINGS
+from plangen.packet.annual_test import NOBODY, calendar_text
+from plangen.packet.assembly_readings import READINGS
 from plangen.packet.checklist_items import DRAWING, PACKET
 from plangen.packet.shared_groups import share_groups
 from plangen.text.source import SourceFile
@@ -67,7 +66,7 @@ def test_hostile_text_in_the_calendar_stays_in_its_line(design):
     project = dataclasses.replace(
         design.project, address="a;b,c\\d\r\nBEGIN:VEVENT\n\x00\x07end", purveyor="\u202e" + "é" * 200
     )
-    data = calendar_text(dataclasses.replace(design, project=project)).encode()
+    data = calendar_text(dataclasses.replace(design, project=project), NOBODY).encode()
     told = properties(unfolded(data))
     assert [v for n, v in told if n == "BEGIN"] == ["VCALENDAR", "VEVENT", "VALARM"]
     assert dict(told)["LOCATION"] == "a\\;b\\,c\\\\d\\nBEGIN:VEVENT\\nend"
@@ -75,13 +74,7 @@ def test_hostile_text_in_the_calendar_stays_in_its_line(design):
 
 def test_no_date_no_calendar(design):
     project = dataclasses.replace(design.project, issued=None)
-    assert calendar_text(dataclasses.replace(design, project=project)) == ""
-
-
-def test_a_year_after_a_leap_day():
-    """Source: the proleptic Gregorian calendar: 2027 has no 29 February."""
-    assert a_year_after(datetime.date(2028, 2, 29)) == datetime.date(2029, 2, 28)
-    assert a_year_after(datetime.date(2026, 5, 4)) == datetime.date(2027, 5, 4)
+    assert calendar_text(dataclasses.replace(design, project=project), NOBODY) == ""
 
 
 @pytest.mark.parametrize("kind", ["pvb", "svb", "rp", "dc"])
