@@ -22,6 +22,7 @@ ORDER = (
     Status.NOT_APPLICABLE,
 )
 _BY_RULE = (Status.MEETS, Status.NOT_APPLICABLE)
+_MOST_PLACES = 4  # more places than this, and the rest is counted: the report lists them all
 SourceKey = tuple[str, str, str]  # title, edition, how it was verified
 
 
@@ -46,7 +47,7 @@ def attention_rows(findings: Iterable[Finding], keys: Sequence[SourceKey]) -> tu
                 limit_words(f),
                 f.margin.words if f.margin else "-",
                 _cited(f, keys),
-                ", ".join(f"{sheet} {zone}".strip() for sheet, zone in f.drawn_on[:2]) or "-",
+                drawn_words(f.drawn_on),
             ),
             f.id,
         )
@@ -96,6 +97,14 @@ def source_rows(keys: Sequence[SourceKey]) -> tuple[Row, ...]:
         Row((str(n), title, edition or "-", verified), f"source-{n}")
         for n, (title, edition, verified) in enumerate(keys, 1)
     )
+
+
+def drawn_words(places: Sequence[tuple[str, str]]) -> str:
+    """Return the sheets and border zones where an object is drawn; of many the first, and how many more."""
+    words = [f"{sheet} {zone}".strip() for sheet, zone in places]
+    if len(words) > _MOST_PLACES:
+        words = [*words[: _MOST_PLACES - 1], f"+{len(words) - _MOST_PLACES + 1} more, see report"]
+    return ", ".join(words) or "-"
 
 
 def limit_words(finding: Finding) -> str:

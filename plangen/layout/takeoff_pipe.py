@@ -88,11 +88,16 @@ def wire_items(design: Design, wiring: Wiring | None) -> Iterator[Item]:
         return
     system = design.project.units
     size = control.wire.split(",")[0].strip()
-    straight = max((r.straight_m for r in wiring.runs), default=0.0)
-    note = "along the mains where they run"
-    if straight > 0:
-        told_m = told(straight, Dimension.LENGTH, system)
-        note += f", with {told_m} of straight line from {control.name}: measure the real way"
+    note = "in the trenches of pipes where they run"
+    off = max((r.off_m for r in wiring.runs if r.found), default=0.0)
+    if off > 0:
+        note += f", with {told(off, Dimension.LENGTH, system)} in a trench of its own from {control.name}"
+    if wiring.paved:
+        passed = ", ".join(f"{told(m, Dimension.LENGTH, system)} under {name}" for name, m in wiring.paved)
+        note += f"; of it {passed}, sleeved or bored"
+    lost = ", ".join(r.device for r in wiring.runs if not r.found)
+    if lost:
+        note += f"; to {lost} a straight line: measure the real way"
     sensors = {d.name for d in design.devices_of("flow-sensor")}
     valves = [r for r in wiring.runs if r.device not in sensors]
     for run in valves:

@@ -1,39 +1,40 @@
-"""Valve wire: how far it is from the controller to each valve, along the mains where they run.
+"""Valve wire: the way from the controller to each valve, in the trenches of pipes where they run.
 
-The wire is laid in the trench of the pipes that are always under pressure; from the controller to the
-nearest of them it is a straight line, which is marked as such: the real way goes round or through a wall.
+From the controller to the first trench the wire has a trench of its own: round the buildings, and not under
+paving where another way is not much longer. Where no way is found a straight line stands in, told as such.
 """
 
 from __future__ import annotations
 
-import heapq
-import math
-from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from plangen.geometry.point import Point, distance, nearest_on_segment
+from plangen.geometry.clip import pieces_inside
+from plangen.geometry.point import Point, distance
 from plangen.layout.flow_path import pipes_in_place
+from plangen.layout.wire_ways import Edge, Trench, best_ways
 from plangen.model.design import Design
-from plangen.model.waterworks import Device
 
-Edge = tuple[Point, Point]
 WIRED_KINDS = ("valve", "master-valve", "flow-sensor")
 
 
 @dataclass(frozen=True, slots=True)
 class WireRun:
-    """The way to one wired device: metres along pipes and metres of straight line."""
+    """The way to one wired device: metres in trenches of pipes, and metres off them.
+
+    `found` is false where a straight line stands in for a way that was not found.
+    """
 
     device: str
     along_m: float
-    straight_m: float
+    off_m: float
+    found: bool = True
 
     @property
     def length_m(self) -> float:
         """Return the whole length."""
-        return self.along_m + self.straight_m
+        return self.along_m + self.off_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,9 @@ class Wiring:
 
     runs: tuple[WireRun, ...]
     common_m: float
-    leads: tuple[Edge, ...] = ()  # the straight ways from the controller: to the main, or to a device off it
+    leads: tuple[tuple[Point, ...], ...] = ()  # the ways off the pipes' trenches
+    entries: tuple[str, ...] = ()  # pipes whose trench a way comes to, in the order of the design
+    paved: tuple[tuple[str, float], ...] = ()  # areas of paving that the ways off them pass under, metres
 
 
 def measure_wire(design: Design) -> Wiring | None:
@@ -52,80 +55,51 @@ def measure_wire(design: Design) -> Wiring | None:
         return None
     start = Point(*control.point)
     devices = [d for d in design.devices_of(*WIRED_KINDS) if d.state in ("new", "relocated")]
-    mains = _mains(design)
-    entry = _nearest_entry(start, mains)
-    edges = _split(mains, entry)
-    lengths, before = _shortest(entry, edges)
+    buildings = tuple(area.outline for area in design.site.buildings)
+    paving = tuple(area.outline for area in design.site.paving)
+    trenches = tuple(_trenches(design))
+    ways = best_ways(start, [d.point for d in devices], trenches, buildings, paving)
     runs: list[WireRun] = []
-    used: set[Edge] = set()
-    straight = distance(start, entry) if entry is not None else 0.0
-    leads: list[Edge] = []
+    used: dict[Edge, str] = {}
     for device in devices:
-        if entry is None or device.point not in lengths:
-            runs.append(WireRun(device.name, 0.0, distance(start, device.point)))
-            leads.append((start, device.point))
+        way = ways.get(device.point)
+        if way is None:
+            runs.append(WireRun(device.name, 0.0, distance(start, device.point), False))
+            used[start, device.point] = ""
             continue
-        runs.append(WireRun(device.name, lengths[device.point], straight))
-        used |= set(_way(device, before))
-    common = sum(distance(a, b) for a, b in sorted(used)) + sum(distance(a, b) for a, b in leads)
-    if entry is not None and (used or any(r.along_m > 0 for r in runs)):
-        common += straight
-        leads.insert(0, (start, entry))
-    return Wiring(tuple(runs), common, tuple(leads))
+        along = sum(distance(a, b) for a, b, pipe in way if pipe)
+        runs.append(WireRun(device.name, along, sum(distance(a, b) for a, b, pipe in way if not pipe)))
+        used.update({(a, b): pipe for a, b, pipe in way})
+    common = sum(distance(a, b) for a, b in used)
+    leads = _chains([edge for edge, pipe in used.items() if not pipe])
+    met = {pipe for way in ways.values() for (_, _, off), (_, _, pipe) in pairwise(way) if pipe and not off}
+    names = tuple(p.name for p in design.pipes if p.name in met)
+    return Wiring(tuple(runs), common, leads, names, tuple(_paved(design, leads)))
 
 
-def _mains(design: Design) -> tuple[Edge, ...]:
-    """Return the stretches of pipe whose trench a wire may share: new ones outside of zones."""
-    found: list[Edge] = []
+def _trenches(design: Design) -> Iterator[Trench]:
+    """The stretches of pipe whose trench is opened for the work and so may take a wire."""
     for pipe in pipes_in_place(design):
-        if pipe.zone or pipe.role == "lateral" or pipe.state == "existing" or pipe.above_grade:
-            continue
-        found.extend((a.point, b.point) for a, b in pairwise(pipe.route))
-    return tuple(found)
+        if pipe.state != "existing" and not pipe.above_grade:
+            for a, b in pairwise(pipe.route):
+                if a.point != b.point:
+                    yield Trench(pipe.name, a.point, b.point)
 
 
-def _nearest_entry(start: Point, edges: Iterable[Edge]) -> Point | None:
-    found = [(distance(start, q), q) for a, b in edges for q in (nearest_on_segment(start, a, b)[1],)]
-    return min(found)[1] if found else None
-
-
-def _split(edges: Iterable[Edge], entry: Point | None) -> tuple[Edge, ...]:
-    """Return the stretches with the one that the entry lies on cut in two."""
-    found: list[Edge] = []
+def _chains(edges: list[Edge]) -> tuple[tuple[Point, ...], ...]:
+    """Stretches that follow on each other made one way each; where ways part, a new one begins."""
+    out: list[list[Point]] = []
     for a, b in edges:
-        if entry is None or entry in (a, b) or distance(nearest_on_segment(entry, a, b)[1], entry) > 1e-6:
-            found.append((a, b))
+        last = next((chain for chain in out if chain[-1] == a), None)
+        if last is None:
+            out.append([a, b])
         else:
-            found.extend([(a, entry), (entry, b)])
-    return tuple(found)
+            last.append(b)
+    return tuple(tuple(chain) for chain in out)
 
 
-def _shortest(entry: Point | None, edges: Iterable[Edge]) -> tuple[dict[Point, float], dict[Point, Point]]:
-    """Return the shortest way along the pipes to every vertex, and the vertex before it on that way."""
-    beside: dict[Point, list[tuple[float, Point]]] = defaultdict(list)
-    for a, b in edges:
-        beside[a].append((distance(a, b), b))
-        beside[b].append((distance(a, b), a))
-    lengths: dict[Point, float] = {}
-    before: dict[Point, Point] = {}
-    waiting = [(0.0, entry, entry)] if entry is not None else []
-    while waiting:
-        length, here, came = heapq.heappop(waiting)
-        if here in lengths:
-            continue
-        lengths[here], before[here] = length, came
-        for step, there in beside[here]:
-            if length + step < lengths.get(there, math.inf):
-                heapq.heappush(waiting, (length + step, there, here))
-    return lengths, before
-
-
-def _way(device: Device, before: dict[Point, Point]) -> list[Edge]:
-    """Return the stretches on the way to a device, each with its ends in order."""
-    found: list[Edge] = []
-    here = device.point
-    while before[here] != here:
-        a, b = sorted((here, before[here]))
-        found.append((a, b))
-        here = before[here]
-    return found
+def _paved(design: Design, leads: tuple[tuple[Point, ...], ...]) -> Iterator[tuple[str, float]]:
+    for area in design.site.paving:
+        length = sum(piece.length_m for lead in leads for piece in pieces_inside(lead, area.outline))
+        if length > 0.01:
+            yield area.name, length

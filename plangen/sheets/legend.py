@@ -29,7 +29,7 @@ LINES: dict[str, tuple[str, str, str]] = {
     "state-existing": ("EX", "Existing object: its symbol in half-tone", ""),
     "state-relocated": ("REL", "Object moved to this place: its symbol dashed", ""),
     "state-removed": ("REM", "Object to be removed: its symbol crossed out", ""),
-    "wire": ("CW", "Control wire where it leaves the main's trench", "wire"),
+    "wire": ("CW", "Control wire where it lies in no pipe's trench", "wire"),
     "sleeve": ("SL", "Sleeve on both sides of its pipe", "sleeve"),
     "dripline": ("DL", "Dripline, rows at true spacing", "dripline"),
     "hand-dig": ("HD", "Hand-dig zone on both sides of a buried line", "hand-dig"),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from plangen.hydraulics.results import Hydraulics
+from plangen.layout.wire import measure_wire
 from plangen.model.design import Design
 from plangen.sheets.callouts import Detail, draw_callouts
 from plangen.sheets.canvas import Canvas
@@ -75,6 +76,7 @@ def plan_sheets(
 def _draw(
     design: Design, hydraulics: Hydraulics, letters: Lettering, cut: PlanView, ids: tuple[str, ...]
 ) -> _Drawing:
+    wiring = measure_wire(design)
     canvases: list[Canvas] = []
     matches: list[tuple[Group, ...]] = []
     for index, view in enumerate(cut.views):
@@ -82,8 +84,8 @@ def _draw(
         matches.append(match_lines(canvas, cut, index, ids, letters))
         draw_base(canvas, design)
         crowded = draw_water(canvas, design)
-        draw_wire(canvas, design)
-        letter_plan(canvas, design, hydraulics, crowded)
+        draw_wire(canvas, design, wiring)
+        letter_plan(canvas, design, hydraulics, crowded, wiring)
         canvases.append(canvas)
     _key_few(canvases, _work(design))
     lettered = {name for canvas in canvases for name in canvas.label_boxes}
@@ -118,7 +120,7 @@ def _sheet(
     canvas, cut = drawing.canvases[index], drawing.cut
     links, called = draw_callouts(canvas, details)
     rooms = keep_marker_rooms(canvas)
-    band = band_panels(design, letters, room, cut, index, plan_notes(design, canvas))
+    band = band_panels(design, letters, room, cut, index, plan_notes(design, canvas, measure_wire(design)))
     marks = (*canvas.marks(), *drawing.matches[index], *(p.group for p in band))
     drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
     title = "Irrigation plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")

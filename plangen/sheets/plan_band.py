@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from plangen.layout.wire import Wiring
 from plangen.model.design import Design
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.font import text_box
@@ -48,13 +49,13 @@ def band_panels(
     return tuple(parts)
 
 
-def plan_notes(design: Design, canvas: Canvas) -> tuple[str, ...]:
+def plan_notes(design: Design, canvas: Canvas, wiring: Wiring | None) -> tuple[str, ...]:
     """Return what is said in words under a view of the irrigation plan."""
     notes = [
         "Symbols and codes: see the legend. Pipes are to scale; at crowded fittings a dot marks the place"
         " and the symbol stands beside its label.",
         "Buried lines are from records, not from a locate: hand-dig near them.",
-        wire_note(design),
+        wire_note(design, wiring),
     ]
     if canvas.keys:
         notes.append("Keys: " + "; ".join(f"{key} {words}" for key, words in canvas.keys) + ".")

@@ -6,6 +6,7 @@ import itertools
 
 from plangen.geometry.point import Point, at, bounds, path_length
 from plangen.hydraulics.results import Hydraulics
+from plangen.layout.wire import Wiring
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Head, Pipe
 from plangen.quantity.dimension import Dimension
@@ -27,7 +28,13 @@ STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", 
 _SHORT_MM = 20.0
 
 
-def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded: tuple[str, ...]) -> None:
+def letter_plan(
+    canvas: Canvas,
+    design: Design,
+    hydraulics: Hydraulics,
+    crowded: tuple[str, ...],
+    wiring: Wiring | None,
+) -> None:
     """Letter every object of one view."""
     devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
     for device in (d for d in devices if d.kind not in ("valve", "tee")):
@@ -50,7 +57,7 @@ def letter_plan(canvas: Canvas, design: Design, hydraulics: Hydraulics, crowded:
         if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
             _pipe(canvas, pipe)
     letter_zones(canvas, design)
-    letter_wire(canvas, design)
+    letter_wire(canvas, wiring)
     letter_street(canvas, design)
     letter_site(canvas, design)
 

@@ -179,12 +179,12 @@ def test_cement_by_hand() -> None:
     assert line(job(), "solvent cement") == (pytest.approx(quarts / 4, abs=1e-6),) * 2 + ("gal",)
 
 
-def test_wire_follows_the_main_and_marks_the_straight_part() -> None:
+def test_wire_follows_the_main_and_tells_its_own_trench() -> None:
     """C1 is 10 ft from P1's corner (0, 20); then 40 ft along P1 and 10 ft along P2."""
     wiring = measure_wire(job())
     assert wiring is not None
     (run,) = wiring.runs
-    assert (run.along_m / FOOT_M, run.straight_m / FOOT_M) == (pytest.approx(50), pytest.approx(10))
+    assert (run.along_m / FOOT_M, run.off_m / FOOT_M) == (pytest.approx(50), pytest.approx(10))
     assert wiring.common_m == pytest.approx(60 * FOOT_M)
     assert line(job(), "spare wire", "18 AWG")[1] == pytest.approx(60.0)
     assert measure_wire(job(control=Control("C1", SPAN))) is None

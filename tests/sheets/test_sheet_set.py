@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import xml.etree.ElementTree as ET
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -176,9 +176,18 @@ def test_states_are_told_apart_and_explained_by_the_legend() -> None:
     assert "symbol-relocated" in drawn["H16"] and drawn["H11"] == {"symbol", ""}
 
 
-def test_the_wire_is_drawn_from_the_controller_to_the_main(sheets: SheetSet) -> None:
-    # C1 is at (62, 48); of the mains outside of zones the end of P6 at V2, (28, 36.5), is nearest (by hand)
+def test_the_wire_is_drawn_from_the_controller_round_the_house_to_a_trench(sheets: SheetSet) -> None:
+    # C1 is at (62, 48) on the east wall, x = 62 from y = 46 to y = 78; L32 runs along y = 83 from x = 65 (by
+    # hand): 0.3 m off the wall and 35 ft north, and not through the house
     page = sheet(sheets, "LI101")
     lines = [m for top in page.marks for g in groups(top) if g.role == "wire" for m in g.marks]
-    ends = next(m.points for m in lines if isinstance(m, Line))
-    assert math.dist(*ends) / (1000 / 120) / FOOT_M == pytest.approx(math.hypot(34, 11.5), abs=0.01)
+    (way,) = (m.points for m in lines if isinstance(m, Line))
+    length_m = sum(math.dist(a, b) for a, b in pairwise(way)) / (1000 / 120)
+    assert length_m == pytest.approx(0.3 + 35 * FOOT_M, abs=0.01)
+    house = next(g for top in page.marks for g in groups(top) if g.role == "area-building")
+    outline = next(m for m in house.marks if isinstance(m, Area) and m.pen == "building").points
+    xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+    for a, b in pairwise(way):
+        for i in range(101):
+            x, y = (a[k] + (b[k] - a[k]) * i / 100 for k in (0, 1))
+            assert not (min(xs) + 0.1 < x < max(xs) - 0.1 and min(ys) + 0.1 < y < max(ys) - 0.1)
