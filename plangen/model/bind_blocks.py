@@ -6,6 +6,7 @@ from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bind import Binder
 from plangen.model.bound import Bound, BoundBlock
 from plangen.model.cursor import Cursor, shown
+from plangen.model.listed import listed_heads, stray_colon
 from plangen.model.rows import in_row
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, StatementSpec
@@ -60,10 +61,9 @@ class BlockBinder:
         for statement in block.statements:
             matched = lookup(spec, Cursor(statement.clauses[0].terms))
             if matched is not None:
-                bound = self.binder.bind(matched, statement, leads)
-                row = matched.named == "several"
-                statements += in_row(bound, HEAD, self.problems) if row else (bound,)
-                lost = lost or (row and not bound.values["names"])
+                read, all_named = self._statement(matched, statement, leads)
+                statements += read
+                lost = lost or not all_named
                 continue
             lost = True
             if not self._broken_off(statement, statements):
@@ -84,6 +84,19 @@ class BlockBinder:
                         expected=f"a line `{needed.words} …`: {needed.help}",
                     )
         return found
+
+    def _statement(
+        self, spec: StatementSpec, statement: Statement, leads: frozenset[str]
+    ) -> tuple[tuple[Bound, ...], bool]:
+        """Return what a statement says, and whether each object in it has its name."""
+        if statement.colon is not None:
+            if spec.items is not None:
+                return listed_heads(self.binder, statement, leads)
+            return (stray_colon(self.binder, spec, statement, leads),), True
+        bound = self.binder.bind(spec, statement, leads)
+        if spec.named != "several":
+            return (bound,), True
+        return in_row(bound, HEAD, self.problems), bool(bound.values["names"])
 
     def _header(self, spec: BlockSpec, block: Block) -> tuple[str, str, bool]:
         cursor = Cursor(block.header, 1)

@@ -28,6 +28,7 @@ TERMINALS: dict[str, tuple[str, str]] = {
     "CORNER": ("variable.other.corner", "Name.Variable"),
     "NAME": ("entity.name.object", "Name.Entity"),
     "ARROW": ("keyword.operator.arrow", "Operator"),
+    "COLON": ("punctuation.separator.list", "Punctuation"),
     "LPAR": ("punctuation.section.pair", "Punctuation"),
     "RPAR": ("punctuation.section.pair", "Punctuation"),
     "WORD": ("variable.other.word", "Name"),

@@ -77,7 +77,20 @@ def _statement(block: BlockSpec, spec: StatementSpec) -> str:
             for slot in spec.slots()
         ]
         lines.append("")
+    if spec.items is not None:
+        lines.append(_list_told(spec, spec.items))
     return "\n".join(lines)
+
+
+def _list_told(spec: StatementSpec, item: StatementSpec) -> str:
+    """Return how the list looks that a colon may open, and what it means."""
+    args = "".join(f" {_optional(slot)}" for slot in spec.args)
+    clauses = ", ".join(slot.words or "state" for slot in item.clauses)
+    return (
+        f"    {spec.words}{args}, CLAUSES: {syntax(item).removeprefix(item.words + ' ')}, NAME …\n\n"
+        f"With a colon, each name begins {item.help} ({clauses}). What stands before the colon holds for all "
+        "of them; what one says itself stands in place of it.\n"
+    )
 
 
 def syntax(spec: StatementSpec) -> str:

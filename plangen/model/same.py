@@ -42,14 +42,14 @@ def _tree(tree: DesignTree) -> Any:
         (
             tuple(_term(t) for t in block.header),
             tuple(
-                tuple(tuple(_term(t) for t in clause.terms) for clause in statement.clauses)
+                (statement.listed, *(tuple(_term(t) for t in clause.terms) for clause in statement.clauses))
                 for statement in block.statements
             ),
         )
         for block in tree.blocks
     )
     includes = tuple((i.name, i.library) for i in tree.includes)
-    return tuple(v.text for v in tree.versions), includes, blocks
+    return tuple((v.word.text, v.number.text) for v in tree.versions), includes, blocks
 
 
 def _term(term: Term) -> Any:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.syntax.tree import DesignTree
 from plangen.text.source import Span
+from plangen.text.suggest import closest
 
 LANGUAGE = "1"
+WORD = "plangen"
+OUTSIDE = "a block such as `site {` before it"
 
 
 def check_version(tree: DesignTree, problems: Problems) -> None:
@@ -21,17 +24,28 @@ def check_version(tree: DesignTree, problems: Problems) -> None:
                 expected=f"the line `plangen {LANGUAGE}` before the first block",
             )
         return
-    if lines[0].text != LANGUAGE:
+    first = next((line for line in lines if line.word.text == WORD), lines[0])
+    if first.word.text != WORD:
+        near = closest(first.word.text, (WORD,))
         problems.error(
             "PG1010",
-            f"this plangen reads language {LANGUAGE}, not {lines[0].text}",
-            lines[0].span,
-            expected=f"`plangen {LANGUAGE}`",
+            f"the version line begins with `{first.word.text}`, not with `{WORD}`",
+            first.word.span,
+            expected=f"`{WORD} {LANGUAGE}`",
+            help=f"a similar word exists: `{near}`" if near else "",
         )
-    for extra in lines[1:]:
+    elif first.number.text != LANGUAGE:
         problems.error(
             "PG1010",
-            "the language is said twice",
-            extra.span,
-            labels=(Label(lines[0].span, "first said here"),),
+            f"this plangen reads language {LANGUAGE}, not {first.number.text}",
+            first.number.span,
+            expected=f"`{WORD} {LANGUAGE}`",
         )
+    for extra in lines:
+        if extra is first:
+            continue
+        if extra.word.text == WORD:
+            told = "the language is said twice"
+            problems.error("PG1010", told, extra.span, labels=(Label(first.span, "first said here"),))
+        else:
+            problems.error("PG1007", "this line stands outside every block", extra.span, expected=OUTSIDE)

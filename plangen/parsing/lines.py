@@ -23,7 +23,7 @@ class LogicalLine:
     end: int
     code: str
     column: int
-    unfinished: str = ""  # `,` or `->` after which nothing came
+    unfinished: str = ""  # `,`, `:` or `->` after which nothing came
 
 
 def logical_lines(text: str) -> Iterator[LogicalLine]:
@@ -40,8 +40,8 @@ def logical_lines(text: str) -> Iterator[LogicalLine]:
         position_after = line_end + 1
         while True:
             mark = _open(code)
-            if not mark:
-                break
+            if not mark or (mark == ":" and start == position):
+                break  # a colon at the left margin stands where a brace was meant
             following = _next_code(text, position_after)
             if following is None or not _continues(text, following, mark):
                 unfinished = mark if mark != "(" else ""
@@ -62,11 +62,11 @@ def _line(text: str, position: int) -> tuple[int, int]:
 
 
 def _open(code: str) -> str:
-    """Return the mark after which a line goes on: a comma, an arrow, an open parenthesis, or nothing."""
+    """Return the mark after which a line goes on: comma, colon, arrow, open parenthesis, or nothing."""
     bare = re.sub(r'"[^"\n]*"?', "", code)
     if bare.count("(") > bare.count(")"):
         return "("
-    return next((mark for mark in (",", "->") if code.endswith(mark)), "")
+    return next((mark for mark in (",", "->", ":") if code.endswith(mark)), "")
 
 
 def _next_code(text: str, position: int) -> tuple[int, int, int] | None:

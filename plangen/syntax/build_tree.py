@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from plangen.syntax.tree import Block, Clause, Statement, Term, TermKind
+from plangen.syntax.tree import Block, Clause, Statement, Term, TermKind, Version
 from plangen.text.source import Span
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ class Continuation:
         depth, last = 0, ""
         for token in stream:
             kind = token.type
-            if kind == "_NL" and (depth > 0 or last in ("COMMA", "ARROW")):
+            if kind == "_NL" and (depth > 0 or last in ("COMMA", "ARROW", "COLON")):
                 continue
             depth += 1 if kind == "LPAR" else -1 if kind == "RPAR" else 0
             last = kind
@@ -69,8 +69,13 @@ class TreeBuilder:
         return Clause(tuple(terms))
 
     def statement(self, children: list[Any]) -> Statement:
-        """Return a statement."""
-        return Statement(tuple(children))
+        """Return a statement; a colon among its clauses opens a list."""
+        clauses = tuple(c for c in children if isinstance(c, Clause))
+        for number, child in enumerate(children):
+            if not isinstance(child, Clause):
+                start, end = self.offset + child.start_pos, self.offset + child.end_pos
+                return Statement(clauses, Span(self.file, start, end), number)
+        return Statement(clauses)
 
     def header(self, children: list[Any]) -> tuple[Term, ...]:
         """Return the terms before a block's brace."""
@@ -82,9 +87,9 @@ class TreeBuilder:
         end = statements[-1].span if statements else header[-1].span
         return Block(header, statements, header[0].span.join(end))
 
-    def version(self, children: list[Any]) -> tuple[str, Term, Term]:
-        """Return the version line, marked as one."""
-        return ("version", self.term(children[0]), self.term(children[1]))
+    def version(self, children: list[Any]) -> Version:
+        """Return the version line."""
+        return Version(self.term(children[0]), self.term(children[1]))
 
     def start(self, children: list[Any]) -> list[Any]:
         """Return the items of the file in order."""

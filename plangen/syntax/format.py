@@ -12,7 +12,7 @@ from collections.abc import Callable
 from plangen.syntax.comments import Comment, Marks, marks_of
 from plangen.syntax.format_statement import INDENT, statement_lines
 from plangen.syntax.format_terms import term_text
-from plangen.syntax.tree import Block, DesignTree, Include, Statement, Term
+from plangen.syntax.tree import Block, DesignTree, Include, Statement, Version
 
 # For a statement in a block of this first word: how many of its terms are lead and name, and their columns.
 Key = Callable[[str, Statement], tuple[int, int]]
@@ -42,7 +42,7 @@ class _Printer:
 
     def file(self, tree: DesignTree) -> str:
         """Return the whole text, ending with a line end."""
-        items: list[tuple[int, Term | Block | Include]] = [(t.span.start, t) for t in tree.versions]
+        items: list[tuple[int, Version | Block | Include]] = [(t.span.start, t) for t in tree.versions]
         items += [(include.span.start, include) for include in tree.includes]
         items += [(block.span.start, block) for block in tree.blocks]
         if self.marks is not None:
@@ -55,7 +55,7 @@ class _Printer:
             else:
                 self._comments_before(start, "")
                 self._gap(start, "version")
-                self._write(f"{self._version_word(item)} {item.text}", item.span.end, "version")
+                self._write(f"{item.word.text} {item.number.text}", item.span.end, "version")
         self._comments_before(None, "")
         return "\n".join(self.lines) + "\n" if self.lines else ""
 
@@ -64,12 +64,6 @@ class _Printer:
         self._gap(include.span.start, "include")
         what = f"library {include.name}" if include.library else f'"{include.name}"'
         self._write(f"include {what}", include.span.end, "include")
-
-    def _version_word(self, number: Term) -> str:
-        """Return the word before a version number, which the tree does not keep."""
-        if self.marks is None:
-            return "plangen"
-        return self.marks.text[self.done : number.span.start].split()[-1]
 
     def _block(self, block: Block) -> None:
         start = block.span.start

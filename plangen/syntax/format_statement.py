@@ -19,6 +19,7 @@ class _Piece:
     text: str
     start: int
     breaks: bool = False
+    fresh: bool = False  # an item of a list: it begins a line of its own
     comments: list[Comment] = field(default_factory=list)
 
 
@@ -31,8 +32,8 @@ def statement_lines(statement: Statement, key: int, width: int, comments: list[C
     head = " ".join(term_text(t) for t in statement.clauses[0].terms[:key])
     clauses = _clauses(statement, key)
     pieces = [piece for clause in clauses for piece in clause]
-    if pieces and pieces[0].text == ",":
-        head, pieces[0].text = head + ",", ""
+    if pieces and pieces[0].text in (",", ":"):
+        head, pieces[0].text = head + pieces[0].text, ""
     for comment in comments:
         before = [piece for piece in pieces if piece.start <= comment.start]
         if before:
@@ -50,7 +51,8 @@ def statement_lines(statement: Statement, key: int, width: int, comments: list[C
 def _add_clause(lines: list[str], clause: list[_Piece], hang: str, fresh: bool) -> bool:
     """Put a clause on the line if it fits whole, on the next one if it fits there, else broken at arrows."""
     whole = " ".join(piece.text for piece in clause)
-    if not fresh and not _fits(lines[-1], whole) and len(hang) + len(whole) <= WIDTH:
+    wide = not _fits(lines[-1], whole) and len(hang) + len(whole) <= WIDTH
+    if not fresh and (clause[0].fresh or wide):
         lines.append(hang)
         fresh = True
     for piece in clause:
@@ -91,8 +93,10 @@ def _clauses(statement: Statement, key: int) -> list[list[_Piece]]:
         if number < len(statement.clauses) - 1:
             if not pieces:
                 pieces.append(_Piece("", clause.terms[-1].span.start))
-            pieces[-1].text += ","
+            pieces[-1].text += ":" if number + 1 == statement.listed else ","
             pieces[-1].breaks = True
         if pieces:
+            listed = 0 < statement.listed <= number
+            pieces[0].fresh = listed and clause.terms[0].kind is TermKind.NAME
             found.append(pieces)
     return found

@@ -14,7 +14,7 @@ from plangen.diagnostics.diagnostic import Outcome, Problems
 from plangen.parsing.grammar_cache import load_grammar
 from plangen.syntax.build_tree import Continuation, TreeBuilder
 from plangen.syntax.includes import take_includes
-from plangen.syntax.tree import Block, DesignTree, Term
+from plangen.syntax.tree import Block, DesignTree, Version
 from plangen.text.source import SourceFile, Span
 
 if TYPE_CHECKING:
@@ -67,11 +67,11 @@ def _parsed(source: SourceFile) -> Outcome[DesignTree]:
 
 
 def _tree(source: SourceFile, items: list[Any]) -> DesignTree:
-    versions: list[Term] = []
+    versions: list[Version] = []
     blocks: list[Block] = []
     for item in items:
         if isinstance(item, Block):
             blocks.append(item)
         else:
-            versions.append(item[2])
+            versions.append(item)
     return DesignTree(source.name, tuple(versions), tuple(blocks))

@@ -12,7 +12,7 @@ from typing import Any
 from plangen.diagnostics.diagnostic import Label, Outcome, Problems
 from plangen.parsing.lines import LogicalLine, logical_lines
 from plangen.syntax.build_tree import TreeBuilder
-from plangen.syntax.tree import Block, DesignTree, Statement, Term, TermKind
+from plangen.syntax.tree import Block, DesignTree, Statement, Term, TermKind, Version
 from plangen.syntax.word_error import bad_character, bad_token
 from plangen.text.source import SourceFile, Span
 
@@ -42,7 +42,7 @@ class Recovery:
         self.parser = parser
         self.builder = builder
         self.problems = Problems()
-        self.versions: list[Term] = []
+        self.versions: list[Version] = []
         self.blocks: list[Block] = []
         self.broken: set[str] = set()
         self.nameless: list[str] = []
@@ -109,9 +109,15 @@ class Recovery:
     def _version(self, line: LogicalLine) -> None:
         found = _VERSION.fullmatch(line.code)
         if found is not None:
-            at = line.start + found.start(2)
-            span = Span(self.source.name, at, at + len(found[2]))
-            self.versions.append(Term(TermKind.NUMBER, found[2], span))
+            word, number = (
+                Term(
+                    kind,
+                    found[i],
+                    Span(self.source.name, line.start + found.start(i), line.start + found.end(i)),
+                )
+                for i, kind in ((1, TermKind.WORD), (2, TermKind.NUMBER))
+            )
+            self.versions.append(Version(word, number))
 
     def _brace(self, line: LogicalLine) -> None:
         if line.code != "}":
@@ -197,7 +203,7 @@ class Recovery:
             return
         if line.unfinished:
             at = line.end - len(line.unfinished)
-            what = "comma" if line.unfinished == "," else "arrow"
+            what = {",": "comma", ":": "colon"}.get(line.unfinished, "arrow")
             self.problems.error(
                 "PG1011",
                 f"nothing comes after this {what}",

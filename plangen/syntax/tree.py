@@ -60,9 +60,15 @@ class Clause:
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """One statement: its clauses in the order written. Never empty."""
+    """One statement: its clauses in the order written. Never empty.
+
+    `colon` is where a colon stands that opens a list, `listed` the number of clauses before it; None and 0
+    without one.
+    """
 
     clauses: tuple[Clause, ...]
+    colon: Span | None = None
+    listed: int = 0
 
     @property
     def span(self) -> Span:
@@ -78,6 +84,19 @@ class Block:
     statements: tuple[Statement, ...]
     span: Span
     whole: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """One version line: its word, which is to be `plangen`, and its number."""
+
+    word: Term
+    number: Term
+
+    @property
+    def span(self) -> Span:
+        """Return the stretch of the text it covers."""
+        return self.word.span.join(self.number.span)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +118,7 @@ class DesignTree:
     """
 
     file: str
-    versions: tuple[Term, ...]
+    versions: tuple[Version, ...]
     blocks: tuple[Block, ...]
     broken_names: frozenset[str] = frozenset()
     whole: bool = True

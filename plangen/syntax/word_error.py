@@ -11,6 +11,7 @@ from plangen.text.source import Span
 if TYPE_CHECKING:
     from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 
+COLON_HELP = "a value follows its word directly: `cover 12 in`; only `heads` lists its heads after a colon"
 _CHARACTERS = {
     ";": "a statement ends where its line ends; clauses are parted by commas",
     "“": 'write straight quotes: `"`',
@@ -22,7 +23,7 @@ _CHARACTERS = {
     "¼": "write the fraction with a slash: `1/4`",
     "¾": "write the fraction with a slash: `3/4`",
     "=": "a value follows its word directly: `cover 12 in`",
-    ":": "a value follows its word directly: `cover 12 in`",
+    ":": COLON_HELP,
     "_": "names and words are joined with hyphens: `north-side`",
     "→": "an arrow is written `->`",
     "°": "angles are written `90 deg`",
@@ -93,7 +94,9 @@ def bad_token(error: UnexpectedToken, text: str, offset: int, file: str, problem
     before = text[:start].rstrip()
     last = before[-1:]
     bare = _outside_strings(before)
-    if bare.count("(") > bare.count(")"):
+    if kind == "COLON":
+        problems.error("PG1001", "`:` means nothing here", span, help=COLON_HELP)
+    elif bare.count("(") > bare.count(")"):
         closed = _CLOSED_LATER.match(_outside_strings(text[start:])) is not None
         _in_pair(kind, before, closed, span, str(token), problems)
     elif kind == "COMMA":

@@ -29,6 +29,7 @@ class DesignLexer(RegexLexer):
             ('[A-Z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*\\.[a-z]+', Name.Variable),
             ('[A-Z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*', Name.Entity),
             ('\\->', Operator),
+            (':', Punctuation),
             ('\\(', Punctuation),
             ('\\)', Punctuation),
             ('^(?:include|plangen|connection|procedure|mainline|changes|control|hazards|project|records|review|supply|part|site|zone)(?![-.]?[A-Za-z0-9])', Keyword.Declaration),

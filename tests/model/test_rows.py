@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
+from plangen.diagnostics.diagnostic import Outcome
+from plangen.model.design import Design
 from plangen.model.formatted import format_text
 from plangen.model.read import read_design
 from plangen.model.same import meaning
@@ -129,3 +132,59 @@ def test_a_quick_coupler_stands_on_the_mainline() -> None:
     coupler = design.device("QC1")
     assert coupler is not None and coupler.kind == "quick-coupler" and coupler.zone == ""
     assert coupler.part is not None and coupler.part.kind == "quick-coupler"
+
+
+LIST_OF = """  heads spray-15h, on L11, arc east to west: H11 at (17, 34),
+    H12 at (17, 19), full circle, H13 at (17, 4), on L12, arc west to east
+"""
+LISTED = re.compile(r"  head H11 .*\n  head H12 .*\n  head H13 .*\n")
+
+
+def listed(text: str) -> Outcome[Design]:
+    """Return what the example reads as with the three heads on L11 and L12 listed after a colon."""
+    whole, count = LISTED.subn(text, TEXT)
+    assert count == 1
+    return read_design(SourceFile.of("design.plan", whole))
+
+
+def test_heads_listed_after_a_colon_share_what_stands_before_it() -> None:
+    found = listed(LIST_OF)
+    assert not found.problems and found.value is not None
+    heads = {h.name: h for h in found.value.heads}
+    told = [
+        (h.part.name, h.pipe, h.arc_start_deg, h.arc_end_deg) for h in map(heads.get, ("H11", "H13")) if h
+    ]
+    # Bearings clockwise from north: east 90, west 270. A full circle has equal bearings.
+    assert told == [("spray-15h", "L11", 90, 270), ("spray-15h", "L12", 270, 90)]
+    full = heads["H12"]
+    assert full.arc_known and full.arc_start_deg == full.arc_end_deg
+    assert round(full.point.y / FOOT_M, 6) == 19
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code"),
+    [
+        (": H11 at", ": at", "PG2027"),
+        ("H11 at (17, 34)", "H11", "PG2010"),
+        (", on L11", "", "PG2010"),
+        ("west: H11", "west: : H11", "PG1001"),
+        ("H12 at (17, 19)", "H11 at (17, 19)", "PG2013"),
+        ("full circle", "ful circle", "PG2003"),
+        ("spray-15h", "spray-15x", "PG2017"),
+    ],
+)
+def test_a_slip_in_a_list_is_told_once(old: str, new: str, code: str) -> None:
+    assert LIST_OF.count(old) == 1
+    assert [p.code for p in listed(LIST_OF.replace(old, new)).problems] == [code]
+
+
+def test_a_colon_elsewhere_is_told_where_it_stands() -> None:
+    text = TEXT.replace("cover 36 in, existing", "cover: 36 in, existing", 1)
+    (problem,) = read_design(SourceFile.of("design.plan", text)).problems
+    assert problem.code == "PG1001" and text[problem.span.start : problem.span.end] == ":"
+
+
+@pytest.mark.parametrize("line", ["plangn 1", "cover 1", "plangen 2"])
+def test_the_version_line_says_plangen(line: str) -> None:
+    text = TEXT.replace("plangen 1\n", f"{line}\n")
+    assert [p.code for p in read_design(SourceFile.of("design.plan", text)).problems] == ["PG1010"]

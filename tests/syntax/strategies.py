@@ -14,7 +14,7 @@ from plangen.model.read_place import BEARINGS, CORNERS
 from plangen.model.schema.blocks import BLOCKS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.quantity.dimension import UNITS, Dimension
-from plangen.syntax.tree import Block, Clause, DesignTree, Include, Statement, Term, TermKind
+from plangen.syntax.tree import Block, Clause, DesignTree, Include, Statement, Term, TermKind, Version
 from plangen.text.source import Span
 
 K = TermKind
@@ -189,8 +189,29 @@ def slot_terms(slot: Slot) -> Strategy:
 
 
 @st.composite
+def lists(draw: st.DrawFn, spec: StatementSpec, item: StatementSpec) -> Statement:
+    """Draw a statement that ends in a list after a colon; each clause stands before it or in an item."""
+    first = words(spec.words)
+    for slot in spec.args:
+        first += draw(slot_terms(slot))
+    shared = {slot.field for slot in spec.clauses} & {slot.field for slot in item.clauses}
+    common = [s for s in item.clauses if s.field in shared and (s.field == "pipe" or draw(st.booleans()))]
+    front = [Clause(first), *(Clause(draw(slot_terms(slot))) for slot in draw(st.permutations(common)))]
+    clauses: list[Clause] = []
+    for name in draw(st.lists(NAME, min_size=1, max_size=4)):
+        chosen = [s for s in item.clauses if s.required or draw(st.integers(0, 2)) == 0]
+        own = [draw(slot_terms(slot)) for slot in draw(st.permutations(chosen))]
+        if draw(st.booleans()):
+            name += own.pop(0)
+        clauses += [Clause(name), *(Clause(terms) for terms in own)]
+    return Statement((*front, *clauses), NOWHERE, len(front))
+
+
+@st.composite
 def statements(draw: st.DrawFn, spec: StatementSpec) -> Statement:
     """Draw a statement of one kind, with any of its optional slots and its clauses in any order."""
+    if spec.items is not None and draw(st.booleans()):
+        return draw(lists(spec, spec.items))
     first = words(spec.words)
     if spec.named == "required" or (spec.named == "optional" and draw(st.booleans())):
         first += draw(NAME)
@@ -244,6 +265,6 @@ def trees(draw: st.DrawFn) -> DesignTree:
     """Draw a tree with any blocks."""
     leads = draw(st.lists(st.sampled_from(sorted(BLOCKS)), min_size=1, max_size=5))
     leads = [lead for i, lead in enumerate(leads) if not (BLOCKS[lead].single and lead in leads[:i])]
-    version = (term(K.NUMBER, "1"),) if draw(st.booleans()) else ()
+    version = (Version(term(K.WORD, "plangen"), term(K.NUMBER, "1")),) if draw(st.booleans()) else ()
     found = tuple(draw(blocks(BLOCKS[lead])) for lead in leads)
     return DesignTree("d.plan", version, found, includes=tuple(draw(st.lists(INCLUDE, max_size=3))))

@@ -67,6 +67,8 @@ def _names(statement: Statement) -> int:
     """Return how many statements a statement stands for: `heads` stands for one for each name."""
     if statement.clauses[0].terms[0].text != "heads":
         return 1
+    if statement.listed:
+        return sum(c.terms[0].kind is TermKind.NAME for c in statement.clauses[statement.listed :])
     rows = [c.terms for c in statement.clauses]
     return 1 + next(i for i, terms in enumerate(rows) if len(terms) > (2 if i == 0 else 1))
 
@@ -107,7 +109,8 @@ def scattered(draw: st.DrawFn) -> str:
         for statement in block.statements:
             lines.append(draw(st.sampled_from(["", " ", "    ", "\t"])))
             for number, clause in enumerate(statement.clauses):
-                lines += [draw(st.sampled_from(["", " "])) + "," + draw(gap)] if number else []
+                mark = ":" if 0 < statement.listed == number else ","
+                lines += [draw(st.sampled_from(["", " "])) + mark + draw(gap)] if number else []
                 for place, each in enumerate(clause.terms):
                     before = clause.terms[place - 1] if place else None
                     joint = draw(gap if before is not None and before.kind is TermKind.ARROW else blank)

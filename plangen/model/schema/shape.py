@@ -74,6 +74,7 @@ class StatementSpec:
     `named` is `required`, `optional`, `several` (names in a row) or empty: whether a name follows the lead
     words. `single`: at most once in its block. `required`: must be in its block. `kind` is that of the object
     where the lead words are not (`flow sensor` on a pipe is a `flow-sensor`, one at the controller is not).
+    `items` is what each item is of the list that a colon may open at the end of the statement.
     """
 
     lead: tuple[str, ...]
@@ -84,6 +85,7 @@ class StatementSpec:
     single: bool = False
     required: bool = False
     kind: str = ""
+    items: StatementSpec | None = None
 
     @property
     def words(self) -> str:

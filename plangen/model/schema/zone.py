@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import COVER, LABEL, STATE, flag, one, part, place, quantity, ref, text, word
 from plangen.model.schema.water import INLINE, LATERAL, NIPPLE, PIPE, SLEEVE, VALVE
@@ -36,9 +38,26 @@ HEAD = StatementSpec(
     (place("where it stands"), _ON, *_HOW),
     named="required",
 )
+_ITEM_ON = replace(_ON, required=False)
+# One head of a list after a colon: what it says itself stands in place of what its list says for all.
+ITEM = StatementSpec(
+    ("head",),
+    "one head of the list",
+    (),
+    (place("where it stands"), _ITEM_ON, *_HOW),
+    named="required",
+)
+# A list without names before its colon.
+LIST = StatementSpec(
+    ("heads",),
+    "heads of one part, listed after a colon",
+    (part(_HEADS, "their part", required=True),),
+    (_ITEM_ON, *_HOW),
+)
 HEADS = StatementSpec(
     ("heads",),
-    "heads of one part in a row, each by its name; the first and the last stand at the ends of the row",
+    "heads of one part: a row of names, the first and the last at the ends of the row; or, after a colon, "
+    "a list of names each with a place of its own, and what differs for it",
     (part(_HEADS, "their part", required=True),),
     (
         _ON,
@@ -47,6 +66,7 @@ HEADS = StatementSpec(
         *_HOW,
     ),
     named="several",
+    items=ITEM,
 )
 ZONE = BlockSpec(
     "zone",
