@@ -19,6 +19,7 @@ from plangen.build.job import run_job
 from plangen.build.manifest import library_versions
 from plangen.build.pack_texts import PACK_FILE, read_packs
 from plangen.build.pipeline import Run
+from plangen.build.plan_set import PDF_NAMES
 from plangen.build.products import Made, make_products
 from plangen.build.source_files import SOURCE, Claimed, NotAPacket, files_of, read_claims
 
@@ -60,6 +61,8 @@ def verify_packet(folder: Path, step: Callable[[str], None]) -> Verified:
         stopped = f"the attached design gives no packet at all: {said}"
         return Verified("", 0, (*_input_differences(claimed, texts), stopped), notes)
     anew = {product.path: product.data for product in made.products}
+    if made.pdf_missing:
+        files = {name: data for name, data in files.items() if name not in PDF_NAMES}
     digests = {s.id: sheet_digest(s) for s in run.checked.sheets.sheets}
     differences = (
         *_input_differences(claimed, texts),
@@ -68,7 +71,8 @@ def verify_packet(folder: Path, step: Callable[[str], None]) -> Verified:
         *_file_differences(files, anew),
     )
     if made.pdf_missing:
-        notes = (*notes, f"plan-set.pdf could not be made here, so it was not compared: {made.pdf_missing}")
+        names = ", ".join(PDF_NAMES)
+        notes = (*notes, f"{names}: could not be made here, so were not compared: {made.pdf_missing}")
     return Verified(made.digest, len(anew), differences, notes)
 
 

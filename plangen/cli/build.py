@@ -54,7 +54,7 @@ def build_command(arguments: argparse.Namespace) -> Exit:
         f"{tally(findings)}\n{verdict(findings)}\n{CAUTION}\n"
     )
     if made.pdf_missing:
-        sys.stderr.write(f"plangen: plan-set.pdf was not written: {made.pdf_missing}\n")
+        sys.stderr.write(f"plangen: plan-set.pdf and its two copies were not written: {made.pdf_missing}\n")
         return Exit.NOT_WRITTEN
     return status_of(run)
 

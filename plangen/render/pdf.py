@@ -1,4 +1,4 @@
-"""The sheets as one PDF: drawn in a few parts, joined, then links, bookmarks, labels and a fixed identity.
+"""The sheets' drawings converted to PDF pages, in a few parts; `pdf_copies` joins them.
 
 The lettering is found through a font configuration of our own, never the system's. Loading cairo is left to
 the first call, because checking and the web pages must work without it.
@@ -6,7 +6,6 @@ the first call, because checking and the web pages must work without it.
 
 from __future__ import annotations
 
-import contextlib
 import datetime
 import io
 import itertools
@@ -16,32 +15,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from plangen.sheets.marks import Sheet, SheetSet
 from plangen.shipped.folders import shipped_folder
 
-PT_PER_MM = 72.0 / 25.4
-PRODUCER = "plangen"
 # Parts a set is drawn in: two processors are kept busy, and few copies of the lettering are embedded.
 PARTS = 4
 
 
 class PdfLibraryMissing(Exception):
     """The system's cairo library could not be loaded; the message names the package to install."""
-
-
-class PdfDamaged(Exception):
-    """The assembled PDF lacks pages or bookmarks: a fault in this program or its libraries."""
-
-
-def pdf_bytes(sheets: SheetSet, svgs: Sequence[str], title: str, date: datetime.date) -> bytes:
-    """Return all sheets as one PDF. `svgs` are the sheets' texts in the same order; `date` is the issue date.
-
-    Raises:
-        PdfLibraryMissing: cairo is not installed.
-        PdfDamaged: the result does not hold what was put in.
-    """
-    parts = tuple(pages_bytes(part, date) for part in split_parts(svgs))
-    return joined_bytes(parts, sheets.sheets, title, date)
 
 
 def split_parts(svgs: Sequence[str]) -> tuple[tuple[str, ...], ...]:
@@ -116,63 +97,3 @@ def _page_class(cairosvg: Any, shared: Any) -> Any:
             self.context.show_page()
 
     return SheetSurface
-
-
-def joined_bytes(parts: Sequence[bytes], sheets: Sequence[Sheet], title: str, date: datetime.date) -> bytes:
-    """Join the parts in order; add bookmarks, page labels, links from callouts and fixed metadata.
-
-    Raises:
-        PdfDamaged: there are not as many pages as sheets.
-    """
-    import pikepdf
-
-    with contextlib.ExitStack() as stack:
-        pdf = stack.enter_context(pikepdf.new())
-        for part in parts:
-            pdf.pages.extend(stack.enter_context(pikepdf.open(io.BytesIO(part))).pages)
-        if len(pdf.pages) != len(sheets):
-            raise PdfDamaged(f"{len(pdf.pages)} pages for {len(sheets)} sheets")
-        with pdf.open_outline() as outline:
-            for n, sheet in enumerate(sheets):
-                outline.root.append(pikepdf.OutlineItem(f"{sheet.id} {sheet.title}", n, "Fit"))
-        labels = [x for n, s in enumerate(sheets) for x in (n, pikepdf.Dictionary(P=s.id))]
-        pdf.Root.PageLabels = pikepdf.Dictionary(Nums=pikepdf.Array(labels))
-        _add_links(pdf, sheets)
-        stamp = f"D:{date:%Y%m%d}000000Z"
-        pdf.docinfo["/Title"] = title
-        pdf.docinfo["/Producer"] = PRODUCER
-        pdf.docinfo["/Creator"] = PRODUCER
-        pdf.docinfo["/CreationDate"] = stamp
-        pdf.docinfo["/ModDate"] = stamp
-        pdf.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
-        out = io.BytesIO()
-        pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-        return out.getvalue()
-
-
-def _add_links(pdf: Any, sheets: Sequence[Sheet]) -> None:
-    import pikepdf
-
-    index = {sheet.id: i for i, sheet in enumerate(sheets)}
-    for sheet, page in zip(sheets, pdf.pages, strict=True):
-        links = [
-            _link(pdf, sheet, call, index[call.to_sheet]) for call in sheet.callouts if call.to_sheet in index
-        ]
-        if links:
-            page.Annots = pdf.make_indirect(pikepdf.Array(links))
-
-
-def _link(pdf: Any, sheet: Sheet, call: Any, page_index: int) -> Any:
-    import pikepdf
-
-    bottom = (sheet.height_mm - call.y - call.height) * PT_PER_MM
-    rect = [call.x * PT_PER_MM, bottom, (call.x + call.width) * PT_PER_MM, bottom + call.height * PT_PER_MM]
-    return pdf.make_indirect(
-        pikepdf.Dictionary(
-            Type=pikepdf.Name.Annot,
-            Subtype=pikepdf.Name.Link,
-            Rect=pikepdf.Array([round(v, 2) for v in rect]),
-            Border=pikepdf.Array([0, 0, 0]),
-            Dest=pikepdf.Array([pdf.pages[page_index].obj, pikepdf.Name.Fit]),
-        )
-    )

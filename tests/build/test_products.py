@@ -44,6 +44,7 @@ def test_the_packet_holds_what_is_promised(packet):
     sheets = {name for name in held if name.startswith("sheets/")}
     source = {name for name in held if name.startswith("source/")}
     told = {"index.html", "plan-set.pdf", "report.json", "takeoff.csv", "manifest.json", "annual-test.ics"}
+    told |= {"plan-set-submittal.pdf", "plan-set-record.pdf"}
     assert held - sheets - source == told
     packs = [pack["path"] for pack in read_json(packet / "manifest.json")["packs"]]
     assert source == {f"source/{name}" for name in ("design.plan", *packs)}
