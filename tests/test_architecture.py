@@ -17,7 +17,7 @@ LAYERS = (
     ("shipped", "text"), ("quantity",), ("geometry",), ("diagnostics",), ("parsing",), ("syntax",),
     ("model",),
     ("terrain",), ("hydraulics",), ("layout",), ("sheets",), ("facts",), ("checking",), ("annotation",),
-    ("render",), ("packet",), ("build",), ("cli",),
+    ("render",), ("packet",), ("advice",), ("build",), ("cli",),
 )  # fmt: skip
 LEVEL = {name: level for level, group in enumerate(LAYERS) for name in group}
 # Packages that see less than their place would allow: what they may import, as module prefixes.

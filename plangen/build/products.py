@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from plangen import __version__
+from plangen.advice.least_supply import least_supply
 from plangen.annotation.annotate import annotate
 from plangen.annotation.clouds import Revised
 from plangen.build.digest import SHORT, sha256, sheet_digest
@@ -14,13 +15,15 @@ from plangen.build.inputs import Input
 from plangen.build.manifest import manifest_bytes
 from plangen.build.page_texts import read_page_texts
 from plangen.build.pipeline import Checked, Run
-from plangen.build.plan_set import REPORT, pdf_products
+from plangen.build.plan_set import plan_set_bytes
 from plangen.build.report import report_bytes, report_facts
 from plangen.build.source_files import source_products
+from plangen.build.standing import standing_of
 from plangen.build.write import MANIFEST, Product
 from plangen.packet.annual_test import calendar_text
 from plangen.packet.bill import csv_text
 from plangen.packet.contents import Contents, FileNote, PackNote
+from plangen.packet.least_supply import LeastSupply
 from plangen.packet.page import page_html
 from plangen.render.pdf import PdfLibraryMissing
 from plangen.render.svg import svg_text
@@ -43,6 +46,8 @@ def make_products(
 
     `revised` says what changed since an earlier issue, for the clouds.
     """
+    step("looking for the least supply")
+    least = least_supply(standing_of(checked))
     step("putting the findings on the sheets")
     sheets = annotate(checked.sheets, checked.findings, revised)
     svgs = tuple(svg_text(sheet) for sheet in sheets.sheets)
@@ -50,7 +55,7 @@ def make_products(
         Product(f"sheets/{sheet.id}.svg", svg.encode())
         for sheet, svg in zip(sheets.sheets, svgs, strict=True)
     ]
-    files.append(Product(REPORT, report_bytes(report_facts(run))))
+    files.append(Product("report.json", report_bytes(report_facts(run, least))))
     files.append(Product("takeoff.csv", csv_text(checked.layout).encode()))
     tests_due = calendar_text(checked.design)
     files += [Product("annual-test.ics", tests_due.encode())] if tests_due else []
@@ -58,15 +63,21 @@ def make_products(
     step(f"writing {len(svgs)} sheets as PDF")
     pdf_missing = ""
     try:
-        files += pdf_products(sheets, svgs, checked.design.project, checked.digest[:SHORT], tuple(files))
+        files.append(Product("plan-set.pdf", _pdf(checked, sheets, svgs)))
     except PdfLibraryMissing as missing:
         pdf_missing = str(missing)
     step("writing the page")
     digests = tuple((sheet.id, sheet_digest(sheet)) for sheet in checked.sheets.sheets)
-    contents = _contents(run, checked, sheets, svgs, digests, files)
+    contents = _contents(run, checked, sheets, svgs, digests, files, least)
     files.append(Product("index.html", page_html(contents, read_page_texts()).encode()))
     manifest = manifest_bytes(checked.digest, run.inputs, run.packs, digests, files, revised)
     return Made((*files, Product(MANIFEST, manifest)), checked.digest[:SHORT], pdf_missing)
+
+
+def _pdf(checked: Checked, sheets: SheetSet, svgs: tuple[str, ...]) -> bytes:
+    project = checked.design.project
+    title = f"{project.title}, {project.address}" if project.address else project.title
+    return plan_set_bytes(sheets, svgs, title, project.issued)
 
 
 def _contents(
@@ -76,6 +87,7 @@ def _contents(
     svgs: tuple[str, ...],
     digests: tuple[tuple[str, str], ...],
     files: list[Product],
+    least: LeastSupply,
 ) -> Contents:
     return Contents(
         design=checked.design,
@@ -96,6 +108,7 @@ def _contents(
             FileNote(f.path, sha256(f.data), quote(f.path)) for f in sorted(files, key=lambda f: f.path)
         ),
         version=__version__,
+        least=least,
     )
 
 

@@ -13,18 +13,23 @@ from plangen.build.pipeline import Checked, Run
 from plangen.build.report_design import design_facts, packs_facts
 from plangen.build.report_findings import finding_facts, summary_facts
 from plangen.build.report_layout import coverage_facts, schedule_facts, takeoff_facts
+from plangen.build.report_least import least_facts
 from plangen.build.report_studies import wire_facts, year_facts
 from plangen.build.report_values import Facts, place_facts
 from plangen.build.report_water import water_facts
 from plangen.diagnostics.diagnostic import Diagnostic
 from plangen.packet.assumptions import assumptions
+from plangen.packet.least_supply import LeastSupply
 from plangen.text.source import SourceSet
 
 FORMAT = "plangen-report/1"
 
 
-def report_facts(run: Run) -> Facts:
-    """Return the report of a run as JSON-ready data; a stopped run has its diagnostics and no findings."""
+def report_facts(run: Run, least: LeastSupply | None = None) -> Facts:
+    """Return the report of a run as JSON-ready data; a stopped run has its diagnostics and no findings.
+
+    `least` is the least supply, where the command looked for it.
+    """
     facts: Facts = {
         "format": FORMAT,
         "tool": {"name": "plangen", "version": __version__},
@@ -36,7 +41,10 @@ def report_facts(run: Run) -> Facts:
     checked = run.checked
     facts |= {"summary": {}, "findings": [], "hydraulics": {"cases": [], "failures": [], "networks": []}}
     facts |= {"coverage": [], "schedule": [], "assumptions": [], "takeoff": []}
-    return facts if checked is None else facts | _checked_facts(checked, run.sources)
+    if checked is None:
+        return facts
+    found = least_facts(least, checked.design.project.units)
+    return facts | _checked_facts(checked, run.sources) | {"least_supply": found}
 
 
 def _checked_facts(checked: Checked, sources: SourceSet) -> Facts:
