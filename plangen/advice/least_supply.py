@@ -99,13 +99,13 @@ def _short_everywhere(looked: _Looked) -> str:
 
 
 def _outlets_least(standing: Standing) -> float | None:
-    """Return the least pressure that the outlets alone ask for: most often it governs, so it is tried first."""
+    """Return the least pressure that the outlets alone ask for: it governs most often and is tried first."""
     studies = standing.hydraulics.studies
     return studies.least.source_m if studies is not None else None
 
 
 def _halved(looked: _Looked, top: float, guess: float | None) -> tuple[float, float]:
-    """Return a pressure that does not meet and the next that does, no further apart than needed or allowed."""
+    """Return a pressure that does not meet and the next that does, no further apart than allowed."""
     low, high = 0.0, top
     probes = [] if guess is None else [guess + _SHORTEST_M, guess - TOLERANCE_M]
     for probe in probes:
@@ -158,7 +158,7 @@ def _governing(faults: tuple[Fault, ...]) -> tuple[Governing, ...]:
 
 
 def _lack(fault: Fault) -> float:
-    """Return how far a fault falls short, in parts of its limit (negative); what is not measured comes last."""
+    """Return how far a fault falls short, in parts of its limit; what is not measured comes last."""
     leaf = fault.verdict.leaf
     bound = leaf.bound if leaf is not None else None
     if bound is None or bound.margin_si is None or not bound.limit_si:

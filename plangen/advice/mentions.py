@@ -84,7 +84,9 @@ def facts_of(rule: Rule) -> frozenset[tuple[str, str]]:
     return frozenset(fact for term in terms if term is not None for fact in mentioned(term))
 
 
-def required_on(packs: Sequence[CheckedPack], *facts: Mapping[str, frozenset[str]]) -> tuple[CheckedPack, ...]:
+def required_on(
+    packs: Sequence[CheckedPack], *facts: Mapping[str, frozenset[str]]
+) -> tuple[CheckedPack, ...]:
     """Return the packs with only those required rules that read one of the facts, each rule once."""
     seen: set[Rule] = set()
     kept = []

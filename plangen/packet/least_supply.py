@@ -89,24 +89,24 @@ def least_words(least: LeastSupply, units: str) -> tuple[str, ...]:
     ]
     if least.season_m is not None and least.season_m > gauge:
         lines.append(
-            f"On a day of ordinary pressure it must show {raised(least.season_m, units)}, since the pressure may"
-            " still fall from the stated static to the lowest the design counts on."
+            f"On a day of ordinary pressure it must show {raised(least.season_m, units)}, since it may still"
+            " fall from the stated static to the lowest the design counts on."
         )
     if least.flow_m3s is not None:
         lines.append(
-            f"The supply must then give {tell.flow(least.flow_m3s)}, the house included, without the pressure at"
-            " the source falling below what the table says. A supply that gives less is a no-go."
+            f"The supply must then give {tell.flow(least.flow_m3s)}, the house included, without the pressure"
+            " at the source falling below what the table says. A supply that gives less is a no-go."
         )
     if least.governing:
         lines.append(f"What governs, {tell.pressure(least.tolerance_m)} lower: {governing_words(least)}.")
     lines.append(
-        f"Found by solving and judging {least.rules} required rules at {len(least.tried)} pressures, to within"
-        f" {tell.pressure(least.tolerance_m)}; still water is judged at the stated static pressure."
+        f"Found by solving and judging {least.rules} required rules at {len(least.tried)} pressures, to"
+        f" within {tell.pressure(least.tolerance_m)}; still water is judged at the stated static pressure."
     )
     if not least.steady:
         lines.append(
-            "NOT STEADY: of the pressures tried, one above this falls short or one below it meets. Hold to the"
-            " design pressure instead, and ask the designer."
+            "NOT STEADY: of the pressures tried, one above this falls short or one below it meets. Hold to"
+            " the design pressure instead, and ask the designer."
         )
     return (*lines, *_also(least))
 
@@ -116,19 +116,24 @@ def _also(least: LeastSupply) -> tuple[str, ...]:
         return ()
     names = ", ".join(least.elsewhere[:6])
     more = f" and {len(least.elsewhere) - 6} more" if len(least.elsewhere) > 6 else ""
-    return (f"Whatever the pressure, these required rules do not meet: {names}{more}. It is a no-go until they do.",)
+    words = f"Whatever the pressure, these required rules do not meet: {names}{more}."
+    return (f"{words} It is a no-go until they do.",)
 
 
 def least_table(least: LeastSupply, units: str) -> Table:
     """Return what each load case draws at the least pressure."""
     tell = Tell(units)
     rows = tuple(
-        (Cell(c.case), Cell(tell.flow(c.flow_m3s), number=True), Cell(raised(c.running_m, units), number=True))
+        (
+            Cell(c.case),
+            Cell(tell.flow(c.flow_m3s), number=True),
+            Cell(raised(c.running_m, units), number=True),
+        )
         for c in least.cases
     )
     return Table(
         "least-supply",
-        "The least supply: what each load case draws, and the pressure that must stand at the source meanwhile",
+        "The least supply: what each load case draws, and the pressure that must stand at the source then",
         ("Load case", "Flow, house included", "Running pressure at the source"),
         rows,
         "No least supply was found.",

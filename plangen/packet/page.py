@@ -124,7 +124,6 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "rain": rain_map(contents),
         "coverage": coverage_table(contents),
         "steps": procedure_steps(*steps),
-        "steps_caution": CAUTION,
         **_go(contents),
         "valves": valve_states(design, contents.hydraulics, contents.units),
         "step_records": step_records(design),
@@ -137,11 +136,11 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
 
 
 def _go(contents: Contents) -> dict[str, Any]:
-    """Return the least supply for the day of the start-up, in words and by load case."""
+    """Return what stands over the steps of the work, and the least supply for the day of the start-up."""
     if contents.least is None:
-        return {"go_words": (), "go_table": None}
-    units = contents.units
-    return {"go_words": least_words(contents.least, units), "go_table": least_table(contents.least, units)}
+        return {"steps_caution": CAUTION, "go_words": (), "go_table": None}
+    words, table = least_words(contents.least, contents.units), least_table(contents.least, contents.units)
+    return {"steps_caution": CAUTION, "go_words": words, "go_table": table}
 
 
 def _origins(contents: Contents) -> dict[str, Any]:
