@@ -6,12 +6,11 @@ The parts are the same however many processes draw them, so the bytes are too.
 from __future__ import annotations
 
 import datetime
-import multiprocessing
 import os
-import sys
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 
+from plangen.build.apart import process_context
 from plangen.build.source_files import SOURCE
 from plangen.build.write import Product
 from plangen.model.design import Project
@@ -63,14 +62,9 @@ def _drawn(parts: tuple[tuple[str, ...], ...], date: datetime.date) -> tuple[byt
     workers = min(len(parts), os.cpu_count() or 1)
     if workers > 1:
         try:
-            with ProcessPoolExecutor(workers, mp_context=_context()) as pool:
+            with ProcessPoolExecutor(workers, mp_context=process_context()) as pool:
                 return tuple(pool.map(pages_bytes, parts, [date] * len(parts)))
         except (BrokenProcessPool, PermissionError, BlockingIOError):
             # Where no further process may be started the work is done here, only slower.
             pass
     return tuple(pages_bytes(part, date) for part in parts)
-
-
-def _context() -> multiprocessing.context.BaseContext:
-    """Fork on Linux, where it is cheap and this program has no threads; the system's own way elsewhere."""
-    return multiprocessing.get_context("fork" if sys.platform == "linux" else None)

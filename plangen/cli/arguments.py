@@ -59,7 +59,18 @@ def _rules(command: argparse.ArgumentParser) -> None:
 
 def _check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     command = _command(commands, "check", "check designs against their rule packs")
-    command.add_argument("designs", metavar="DESIGN", nargs="+", type=Path, help="a design file")
+    command.add_argument(
+        "designs",
+        metavar="DESIGN",
+        nargs="+",
+        type=Path,
+        help="a design file, or a folder: every design in it, told as a table",
+    )
+    command.add_argument(
+        "--summary",
+        action="store_true",
+        help="a table with one line for each design in place of its findings",
+    )
     command.add_argument(
         "--output", choices=("text", "json", "sarif", "junit"), default="text", help="form of the result"
     )

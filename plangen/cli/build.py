@@ -11,7 +11,8 @@ from plangen.build.progress import Progress
 from plangen.build.since import revised_since
 from plangen.build.source_files import NotAPacket
 from plangen.build.write import WriteRefused, refuse_foreign, write_packet
-from plangen.cli.check import say_problems, shown_folder, status_of
+from plangen.cli.check import say_problems
+from plangen.cli.check_one import shown_folder, status_of
 from plangen.cli.exits import Exit
 from plangen.cli.findings_text import CAUTION, tally, verdict
 

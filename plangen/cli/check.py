@@ -1,77 +1,87 @@
-"""`plangen check`: designs in, findings on standard output, messages on standard error."""
+"""`plangen check`: designs in, findings on standard output, messages on standard error.
+
+Several designs share the machine's processors; what is printed stands in the order asked for, whatever was
+done first.
+"""
 
 from __future__ import annotations
 
 import argparse
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
-from plangen.build.job import run_job
+from plangen.build.apart import Lost, each_apart, processors
+from plangen.build.designs import designs_of
 from plangen.build.pipeline import Run
+from plangen.cli.bar import Bar
+from plangen.cli.check_one import Task, Told, check_one, lost, problems_text
 from plangen.cli.colour import paint_for
 from plangen.cli.exits import Exit
-from plangen.cli.findings_text import failing, run_text
-from plangen.cli.messages import messages_text
+
+# Two designs are checked before a second process has begun.
+WORTH_SHARING = 3
 
 
 def check_command(arguments: argparse.Namespace) -> Exit:
     """Check every design; return the highest status."""
-    runs = [(path, run_job(path, arguments.rules, _silent)) for path in arguments.designs]
-    for path, run in runs:
-        say_problems(run, path)
-    if arguments.output == "json":
-        sys.stdout.write(json_text([run for _, run in runs]))
-    elif arguments.output == "sarif":
+    designs = designs_of(arguments.designs)
+    # A folder without a design stays a folder, and is told as a file that cannot be used.
+    table = arguments.summary or any(p.is_dir() and p not in designs for p in arguments.designs)
+    form = "counts" if table and arguments.output in ("text", "json") else arguments.output
+    colours = (paint_for(sys.stdout).on, paint_for(sys.stderr).on)
+    rows = check_all([Task(d, tuple(arguments.rules), form, colours) for d in designs])
+    for row in rows:
+        # In a table the messages of a design that can be used are counted; they are told by its own check.
+        if not table or row.status > Exit.FALLS_SHORT:
+            sys.stderr.write(row.messages)
+    sys.stdout.write(result_text(rows, arguments.output, table))
+    return max(row.status for row in rows)
+
+
+def check_all(tasks: Sequence[Task]) -> list[Told]:
+    """Return what each design comes to, in order; over all processors where that is worth it."""
+    bar = Bar(sys.stderr, "checking designs", len(tasks))
+    try:
+        workers = processors() if len(tasks) >= WORTH_SHARING else 1
+        results = each_apart(check_one, tasks, workers, bar.step)
+    finally:
+        bar.clear()
+    return [lost(t) if isinstance(r, Lost) else r for t, r in zip(tasks, results, strict=True)]
+
+
+def result_text(rows: Sequence[Told], output: str, table: bool) -> str:
+    """Return what goes to standard output."""
+    from plangen.cli.check_table import table_json, table_text
+
+    pieces = [row.piece for row in rows if row.piece is not None]
+    if output == "sarif":
         from plangen.cli.findings_sarif import sarif_text
 
-        sys.stdout.write(sarif_text((shown_folder(path), run) for path, run in runs))
-    elif arguments.output == "junit":
+        return sarif_text(pieces)
+    if output == "junit":
         from plangen.cli.findings_junit import junit_text
 
-        sys.stdout.write(junit_text((shown_folder(path), run) for path, run in runs))
-    else:
-        texts = [
-            run_text(run, run.checked, shown_folder(path), paint_for(sys.stdout))
-            for path, run in runs
-            if run.checked is not None
-        ]
-        sys.stdout.write("\n".join(texts))
-    return max(status_of(run) for _, run in runs)
+        return junit_text(pieces)
+    if output == "json":
+        return table_json(rows) if table else json_text(pieces)
+    paint = paint_for(sys.stdout)
+    if table:
+        return table_text(rows, paint)
+    return "\n".join(pieces)
 
 
-def json_text(runs: list[Run]) -> str:
+def json_text(reports: Sequence[dict[str, object]]) -> str:
     """Return the report of one design, or a list of reports in order under one heading."""
-    from plangen.build.report import report_bytes, report_facts
+    from plangen.build.report import report_bytes
 
-    reports = [report_facts(run) for run in runs]
     if len(reports) == 1:
         return report_bytes(reports[0]).decode()
-    whole = {"format": "plangen-reports/1", "reports": reports}
+    whole = {"format": "plangen-reports/1", "reports": list(reports)}
     return json.dumps(whole, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def say_problems(run: Run, path: Path) -> None:
     """Put a run's messages on standard error."""
-    if run.problems:
-        paint = paint_for(sys.stderr)
-        sys.stderr.write(messages_text(run.problems, run.sources, shown_folder(path), paint))
-    if run.stopped:
-        sys.stderr.write(f"plangen: {path.as_posix()} cannot be used; no rule was checked\n")
-
-
-def status_of(run: Run) -> Exit:
-    """Return the exit status one run deserves."""
-    if run.checked is None:
-        return Exit.UNUSABLE
-    return Exit.FALLS_SHORT if failing(run.checked.findings) else Exit.FINE
-
-
-def shown_folder(path: Path) -> str:
-    """Return the folder to put before file names in messages: as the user wrote it, with a slash."""
-    parent = path.parent.as_posix()
-    return "" if parent == "." else f"{parent.rstrip('/')}/"
-
-
-def _silent(words: str) -> None:
-    """Say nothing: a check is over before a line could be read."""
+    sys.stderr.write(problems_text(run, path, paint_for(sys.stderr)))

@@ -19,16 +19,16 @@ from plangen.text.source import SourceSet
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 
 
-def junit_text(runs: Iterable[tuple[str, Run]]) -> str:
-    """Return the JUnit document of some runs, each with the folder that stands before its file names."""
+def junit_text(suites: Iterable[Xml.Element]) -> str:
+    """Return the JUnit document of some suites, each as `junit_suite` makes it."""
     top = Xml.Element("testsuites", {"name": "plangen check"})
-    for prefix, run in runs:
-        top.append(_suite(prefix, run))
+    top.extend(suites)
     Xml.indent(top, " ")
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + Xml.tostring(top, encoding="unicode") + "\n"
 
 
-def _suite(prefix: str, run: Run) -> Xml.Element:
+def junit_suite(prefix: str, run: Run) -> Xml.Element:
+    """Return one design's suite; `prefix` is the folder that stands before its file names."""
     suite = Xml.Element("testsuite", {"name": _clean(f"{prefix}{run.name}")})
     Xml.SubElement(Xml.SubElement(suite, "properties"), "property", {"name": "caution", "value": CAUTION})
     if run.checked is None:

@@ -30,13 +30,14 @@ _KINDS = {
 Log = dict[str, Any]
 
 
-def sarif_text(runs: Iterable[tuple[str, Run]]) -> str:
-    """Return the SARIF log of some runs, each with the folder that stands before its file names."""
-    log = {"$schema": SCHEMA, "version": "2.1.0", "runs": [_run(prefix, run) for prefix, run in runs]}
+def sarif_text(runs: Iterable[Log]) -> str:
+    """Return the SARIF log of some runs, each as `sarif_run` tells it."""
+    log = {"$schema": SCHEMA, "version": "2.1.0", "runs": list(runs)}
     return json.dumps(log, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
-def _run(prefix: str, run: Run) -> Log:
+def sarif_run(prefix: str, run: Run) -> Log:
+    """Return one design's run; `prefix` is the folder that stands before its file names."""
     findings = run.checked.findings if run.checked else ()
     packs = run.checked.packs if run.checked else ()
     in_force = {(p.name, r.name): r for p in packs for r in p.rules}

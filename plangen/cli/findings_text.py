@@ -143,10 +143,14 @@ def tally(findings: tuple[Finding, ...]) -> str:
     return f"{len(findings)} findings: " + ", ".join(f"{count} {status.words}" for status, count in counts)
 
 
+def is_failing(finding: Finding) -> bool:
+    """Return whether a finding is required and falls short or is not known."""
+    return finding.severity == "required" and finding.status in (Status.FALLS_SHORT, Status.NOT_KNOWN)
+
+
 def failing(findings: tuple[Finding, ...]) -> int:
     """Return how many required findings fall short or are not known."""
-    bad = (Status.FALLS_SHORT, Status.NOT_KNOWN)
-    return sum(f.severity == "required" and f.status in bad for f in findings)
+    return sum(map(is_failing, findings))
 
 
 def verdict(findings: tuple[Finding, ...]) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from plangen.build.inputs import Input, read_input
 from plangen.build.replace_file import replace_file
-from plangen.cli.check import shown_folder
+from plangen.cli.check_one import shown_folder
 from plangen.cli.colour import paint_for
 from plangen.cli.exits import Exit
 from plangen.cli.messages import messages_text

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from plangen.cli import check as check_module
+from plangen.cli import check_one
 from plangen.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -119,7 +119,7 @@ def test_a_bug_is_status_3_and_one_paragraph(capfd, monkeypatch):
     def broken(*_):
         raise KeyError("pressure")
 
-    monkeypatch.setattr(check_module, "run_job", broken)
+    monkeypatch.setattr(check_one, "run_job", broken)
     monkeypatch.delenv("PLANGEN_TRACEBACK", raising=False)
     status, out, err = run(capfd, "check", RESIDENTIAL)
     assert (status, out) == (3, "")
