@@ -1,7 +1,7 @@
 """Where labels go: text never on text or on a heavy line, inside the frame, with a leader when it stands off.
 
 Deterministic: callers ask in a fixed order and candidates are tried in a fixed order; the cheapest free one
-wins. A `Field` only gathers what is taken, on a lattice of quarter millimetres; it draws nothing.
+wins. A `Field` only gathers what is taken, on lattices of quarter millimetres; it draws nothing.
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from plangen.sheets.lattice import CELL, Lattice
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
 from plangen.sheets.shapes import Segment, clip_segment
 
 # room kept beside a labelled object for a finding's marker
 MARKER_W, MARKER_H = 9.0, 3.4
-_CELL = 0.25
 _CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
 _WALL_COST = 0.6
 # Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.
@@ -39,6 +39,8 @@ _LEAVE_MM = 6.0  # within this a leader may still be leaving the crowd it starts
 
 
 Found = tuple[float, Rect, Segment | None]  # cost, box, leader
+# what a way costs, its direction, and how far left of and above its end the corner of the box lies
+_Way = tuple[float, float, float, float, float]
 
 
 def overlap(a: Rect, b: Rect) -> bool:
@@ -54,56 +56,6 @@ class Spot:
     leader: Segment | None
 
 
-class _Lattice:
-    """Cells of a window, one long integer of bits for each row: quick to fill and to test."""
-
-    __slots__ = ("columns", "left", "rows", "top")
-
-    def __init__(self, window: Rect) -> None:
-        self.left, self.top = window[0], window[1]
-        self.columns = math.ceil((window[2] - window[0]) / _CELL) + 1
-        self.rows = [0] * (math.ceil((window[3] - window[1]) / _CELL) + 1)
-
-    def _reach(self, box: Rect) -> tuple[int, int, int]:
-        """First row, row past the last, and the bits of the columns that a box touches."""
-        a = max(0, math.floor((box[0] - self.left) / _CELL))
-        b = min(self.columns, math.ceil((box[2] - self.left) / _CELL))
-        c = max(0, math.floor((box[1] - self.top) / _CELL))
-        d = min(len(self.rows), math.ceil((box[3] - self.top) / _CELL))
-        return c, d, ((1 << (b - a)) - 1) << a if b > a else 0
-
-    def fill(self, box: Rect) -> None:
-        first, past, bits = self._reach(box)
-        for row in range(first, past):
-            self.rows[row] |= bits
-
-    def clear(self, box: Rect) -> bool:
-        """Return whether no cell of a box inside the window is set: asked ten thousand times a sheet."""
-        a = int((box[0] - self.left) / _CELL)
-        bits = ((1 << (math.ceil((box[2] - self.left) / _CELL) - a)) - 1) << a
-        last = math.ceil((box[3] - self.top) / _CELL)
-        return not any([row & bits for row in self.rows[int((box[1] - self.top) / _CELL) : last]])
-
-    def count(self, box: Rect) -> int:
-        first, past, bits = self._reach(box)
-        return sum((row & bits).bit_count() for row in self.rows[first:past])
-
-    def draw(self, a: XY, b: XY, half: float) -> None:
-        """Fill the cells along a segment, `half` mm to each side."""
-        if a[0] == b[0] or a[1] == b[1]:
-            self.fill(
-                (
-                    min(a[0], b[0]) - half,
-                    min(a[1], b[1]) - half,
-                    max(a[0], b[0]) + half,
-                    max(a[1], b[1]) + half,
-                )
-            )
-            return
-        for x, y in _steps(a, b, _CELL):
-            self.fill((x - half, y - half, x + half, y + half))
-
-
 class Field:
     """The room of one view: boxes taken, heavy lines to keep off, thin lines to avoid where possible."""
 
@@ -111,9 +63,9 @@ class Field:
 
     def __init__(self, window: Rect) -> None:
         self.window = window
-        self._taken, self._blocked = _Lattice(window), _Lattice(window)
-        self._thin, self._leaders = _Lattice(window), _Lattice(window)
-        self._walls = _Lattice(window)
+        self._taken, self._blocked = Lattice(window), Lattice(window)
+        self._thin, self._leaders = Lattice(window), Lattice(window)
+        self._walls = Lattice(window)
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken: nothing may be lettered there."""
@@ -138,7 +90,7 @@ class Field:
         w = self.window
         if box[0] < w[0] or box[1] < w[1] or box[2] > w[2] or box[3] > w[3]:
             return False
-        return self._blocked.clear(box)
+        return self._blocked.clear(*box)
 
     def bare(self, at: XY, half: float) -> bool:
         """Return whether no symbol, letter or label lies within `half` mm of a point inside the window."""
@@ -152,14 +104,14 @@ class Field:
     def open_way(self, a: XY, b: XY, strict: bool = True) -> bool:
         """Return whether a leader meets no taken box once it has left its own; `strict`: nor any leader."""
         left, top, taken, leaders = self.window[0], self.window[1], self._taken.rows, self._leaders.rows
-        count = max(1, int(math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * _CELL)))
-        x, y = (a[0] - left) / _CELL, (a[1] - top) / _CELL
-        dx, dy = (b[0] - a[0]) / _CELL / count, (b[1] - a[1]) / _CELL / count
+        count = max(1, int(math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * CELL)))
+        x, y = (a[0] - left) / CELL, (a[1] - top) / CELL
+        dx, dy = (b[0] - a[0]) / CELL / count, (b[1] - a[1]) / CELL / count
         leaving = True
         for run in range(count + 1):
             row, column = int(y), int(x)
             if taken[row] >> column & 1:
-                if not leaving or run * 2 * _CELL > _LEAVE_MM:
+                if not leaving or run * 2 * CELL > _LEAVE_MM:
                     return False
             else:
                 leaving = False
@@ -191,12 +143,13 @@ class Field:
         self, width: float, height: float, starts: Sequence[XY], clear: float, half: float, strict: bool
     ) -> Found | None:
         best: Found | None = None
+        ways = _beside(_DIRECTIONS if strict else _MORE_DIRECTIONS, width, height)
         for reach in _REACH:
             if best is not None and best[0] < reach:
                 break
             for rank, at in enumerate(starts):
                 limit = best[0] - rank if best else math.inf
-                found = self._best_about(at, width, height, clear, reach, half, limit, strict)
+                found = self._best_about(at, ways, (width, height), clear, reach, half, limit, strict)
                 if found is not None:
                     best = (found[0] + rank, *found[1:])
         return best
@@ -204,8 +157,8 @@ class Field:
     def _best_about(
         self,
         at: XY,
-        width: float,
-        height: float,
+        ways: Sequence[_Way],
+        size: XY,
         clear: float,
         reach: float,
         half: float,
@@ -215,15 +168,21 @@ class Field:
         """The cheapest free spot at one reach about one point that costs less than `limit`."""
         own = (at[0] - half, at[1] - half, at[0] + half, at[1] + half)
         best: Found | None = None
-        for rank, (dx, dy, share) in enumerate(_DIRECTIONS if strict else _MORE_DIRECTIONS):
-            least = reach + 0.05 * rank
-            if least >= (best[0] if best else limit) - 1e-9:
+        enough = limit - 1e-9
+        window, is_clear = self.window, self._blocked.clear
+        stand, (width, height) = clear + reach, size
+        for more, dx, dy, back, up in ways:
+            if reach + more >= enough:
                 break
-            box = _beside(at, dx, dy, share, clear + reach, width, height)
-            if not self.free(box):
+            left, top = at[0] + dx * stand - back, at[1] + dy * stand - up
+            right, bottom = left + width, top + height
+            if left < window[0] or top < window[1] or right > window[2] or bottom > window[3]:
                 continue
-            cost = least + self.crossings(box)
-            if cost >= (best[0] if best else limit) - 1e-9:
+            if not is_clear(left, top, right, bottom):
+                continue
+            box = (left, top, right, bottom)
+            cost = reach + more + self.crossings(box)
+            if cost >= enough:
                 continue
             leader: Segment | None = None
             if reach > 0.0:
@@ -231,7 +190,7 @@ class Field:
                 leader = (_leave(at, end, own), end)
                 if not self.open_way(*leader, strict):
                     continue
-            best = (cost, box, leader)
+            best, enough = (cost, box, leader), cost - 1e-9
         return best
 
     def first_free(self, boxes: Sequence[Rect]) -> int | None:
@@ -250,18 +209,18 @@ class Field:
         return best[1]
 
 
-def _steps(a: XY, b: XY, step: float) -> list[XY]:
-    """Points along a segment, both ends included, no further apart than `step`."""
-    count = max(1, math.ceil(math.hypot(b[0] - a[0], b[1] - a[1]) / step))
-    return [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(count + 1)]
-
-
-def _beside(at: XY, dx: float, dy: float, share: float, clear: float, width: float, height: float) -> Rect:
-    """The box whose nearest edge or corner stands `clear` from a point; `share` of it left of it."""
-    cx, cy = at[0] + dx * clear, at[1] + dy * clear
-    left = cx if dx > 0.3 else cx - width if dx < -0.3 else cx - width * share
-    top = cy if dy > 0.3 else cy - height if dy < -0.3 else cy - height / 2
-    return left, top, left + width, top + height
+def _beside(ways: Sequence[tuple[float, float, float]], width: float, height: float) -> tuple[_Way, ...]:
+    """For each way the box whose nearest edge or corner stands off a point; a share of it lies left."""
+    return tuple(
+        (
+            0.05 * rank,
+            dx,
+            dy,
+            0.0 if dx > 0.3 else width if dx < -0.3 else width * share,
+            0.0 if dy > 0.3 else height if dy < -0.3 else height / 2,
+        )
+        for rank, (dx, dy, share) in enumerate(ways)
+    )
 
 
 def _near_edge(at: XY, box: Rect) -> XY:
