@@ -1,4 +1,4 @@
-"""Which cells of a view are taken, a quarter millimetre each; quick enough to try every place of every label."""
+"""Which cells of a view are taken, a quarter millimetre each; quick enough to try every place of a label."""
 
 from __future__ import annotations
 
