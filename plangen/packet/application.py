@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from plangen.facts.work_rows import Doer, doers_of, steps_of
-from plangen.model.design import WORK_STEPS, Design
+from plangen.checking.finding import Finding
+from plangen.model.design import Design
 from plangen.model.parts import ASSEMBLY_KINDS
+from plangen.model.work import STEP_NAMES, Doer, doers_of, steps_in_order
 from plangen.packet.contents import Contents
 from plangen.packet.tables import Fact
 from plangen.packet.tell import Tell, basis
@@ -20,7 +21,7 @@ def application(contents: Contents) -> tuple[tuple[str, tuple[Fact, ...]], ...]:
     return (
         ("The place and the people", _people(design)),
         ("The work", _work(design)),
-        ("Who does which step", _steps(design)),
+        ("Who does which step", _steps(contents)),
         ("The water", _water(contents, tell)),
         ("The backflow assembly", _assembly(design)),
         ("The system", _system(contents, tell)),
@@ -55,25 +56,24 @@ def _work(design: Design) -> tuple[Fact, ...]:
     )
 
 
-# What the steps of the work are called on the form.
-_STEPS = {
-    "design": "Design of the plan",
-    "tap": "Tap on the service",
-    "isolation": "Isolation valve",
-    "assembly": "Backflow assembly",
-    "irrigation": "Piping, valves and heads",
-    "wiring": "Control wiring",
-    "testing": "Test of the assembly",
-}
-
-
-def _steps(design: Design) -> tuple[Fact, ...]:
-    """Return for each step of the work in this design who does it, with trade and licence."""
+def _steps(contents: Contents) -> tuple[Fact, ...]:
+    """Return for each step of the work in this design who does it, and how the licence rules judge it."""
+    design = contents.design
     return tuple(
-        Fact(_STEPS[step], "; ".join(_doer(d) for d in doers_of(design, step)))
-        for step in WORK_STEPS
-        if step in steps_of(design)
+        Fact(
+            STEP_NAMES[step],
+            "; ".join(_doer(d) for d in doers_of(design, step)),
+            "; ".join(
+                _judged(f) for f in contents.findings if f.subject_kind == "work" and f.subject == step
+            ),
+        )
+        for step in steps_in_order(design)
     )
+
+
+def _judged(finding: Finding) -> str:
+    missing = f" ({', '.join(finding.missing)})" if finding.missing else ""
+    return f"{finding.rule}: {finding.status.words}{missing}"
 
 
 def _doer(doer: Doer) -> str:

@@ -8,12 +8,13 @@ from __future__ import annotations
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
+from plangen.model.work import STEP_NAMES, doers_of, steps_in_order
 from plangen.sheets.font import text_width_mm
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
-from plangen.sheets.procedure_types import Step
+from plangen.sheets.procedure_types import NOT_STATED, Step
 from plangen.sheets.tables import Column, Row, Table, table_pages
 
 SIGN = "By ____________\nDate __________"
@@ -28,14 +29,15 @@ def procedure_panels(
     family: str,
     room: tuple[float, float],
 ) -> tuple[Panel, ...]:
-    """Return the caution, the steps and the valve table, none larger than `room` (width, height in mm)."""
+    """Return caution, steps, valve table and who does what, none larger than `room` (width, height in mm)."""
     height = lettering(family).note
     width, tall = room
     steps = procedure_steps(design, hydraulics, layout, system)
     caution = notes_panel("Caution", (CAUTION,), min(width, 150.0), height, numbered=False)
     pages = table_pages(_steps_table(steps, width, height), height, tall, width)
     states = table_pages(_states_table(design, hydraulics, system, height), height, tall)
-    return (*pages, *states, caution)
+    doers = table_pages(_doers_table(design, height), height, tall)
+    return (*pages, *states, *doers, caution)
 
 
 def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:
@@ -90,4 +92,31 @@ def _states_table(design: Design, hydraulics: Hydraulics, system: str, height: f
             Column("Set"),
         ),
         rows,
+    )
+
+
+def _doers_table(design: Design, height: float) -> Table:
+    """Return who does each step of the work, with trade and licence; what is not said stands as that."""
+    rows: list[Row] = []
+    for step in steps_in_order(design):
+        title = STEP_NAMES[step]
+        for doer in doers_of(design, step):
+            ends = doer.expires.isoformat() if doer.expires else NOT_STATED
+            trade = ", ".join(t.replace("-", " ") for t in doer.trades) or NOT_STATED
+            rows.append(Row((title, doer.name, trade, doer.licence or NOT_STATED, ends)))
+            title = ""
+        if title:
+            rows.append(Row((title, *[NOT_STATED] * 4)))
+    return Table(
+        "Who does which step of the work",
+        "work-steps",
+        (
+            Column("Step"),
+            Column("Done by", "start", height * 16),
+            Column("Trade", "start", height * 12),
+            Column("Licence", "start", height * 12),
+            Column("Ends"),
+        ),
+        tuple(rows),
+        "Which trade may do a step, and whether these licences answer for it, is in the code check.",
     )

@@ -10,6 +10,10 @@ from plangen.build.job import run_job
 from plangen.build.pipeline import Checked
 from plangen.checking.finding import Status
 from plangen.cli.main import main
+from plangen.packet.application import application
+from plangen.packet.contents import Contents
+from plangen.sheets.marks import SheetSet
+from plangen.text.source import SourceSet
 from tests.facts.edits import changed
 from tests.rules.rules_run import ROOT, example_text
 
@@ -87,12 +91,43 @@ CREW = (
 )
 def test_a_licence_is_asked_for_by_step(tmp_path: Path, ends: str, status: Status) -> None:
     text = changed(example_text("residential"), ("jurisdiction quillmoor", CREW.format(ends=ends)))
-    findings = checked(tmp_path, text).findings
+    found = checked(tmp_path, text)
+    findings = found.findings
     assert {f.status for f in findings if f.rule == "connection-licence"} == {status}
     # Nobody is named for the system itself: that is not known, and says which step.
     open_ones = [f for f in findings if f.rule == "irrigation-licence" and f.subject == "irrigation"]
     assert open_ones[0].status is Status.NOT_KNOWN
     assert "who does the step irrigation is not stated" in open_ones[0].missing
+    _printed_by_step(found, ends, status)
+
+
+def _printed_by_step(found: Checked, ends: str, status: Status) -> None:
+    """Sheet and page say by step who does it, with which licence; what is not stated stands open."""
+    sheet = next(s for s in found.sheets.sheets if any(d.kind == "work-steps" for d in s.inventory))
+    told = repr(sheet.marks)
+    for words in ("Tap on the service", "Ilsa Brandec", "plumber", "PL-42", ends, "NOT STATED"):
+        assert words in told, words
+    empty = SheetSet(())
+    contents = Contents(
+        found.design,
+        found.hydraulics,
+        found.layout,
+        empty,
+        (),
+        found.findings,
+        (),
+        SourceSet(()),
+        "",
+        (),
+        (),
+        (),
+        "",
+    )
+    steps = {f.label: f for f in dict(application(contents))["Who does which step"]}
+    assert "licence PL-42" in steps["Tap on the service"].value and ends in steps["Tap on the service"].value
+    assert steps["Tap on the service"].source == f"connection-licence: {status.words}"
+    assert not steps["Piping, valves and heads"].stated
+    assert "irrigation-licence: not known" in steps["Piping, valves and heads"].source
 
 
 def test_a_misspelt_step_is_told(tmp_path: Path) -> None:
