@@ -56,7 +56,7 @@ def each_apart(
             for place in sorted(i for i in running.values() if i not in done):
                 done[place] = _alone(work, pieces[place])
                 told(len(done))
-        except (PermissionError, BlockingIOError, NotImplementedError, ImportError):
+        except (PermissionError, BlockingIOError, ImportError):
             waiting.extendleft(sorted((i for i in running.values() if i not in done), reverse=True))
             break
     for place in waiting:
