@@ -8,6 +8,7 @@ from plangen.sheets.details_assembly import assembly_panel
 from plangen.sheets.details_boxes import box_panels
 from plangen.sheets.details_head import head_panels
 from plangen.sheets.details_trench import trench_panels
+from plangen.sheets.details_wire import drip_row_panels, wire_panels
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.procedure_fill import natural
@@ -33,7 +34,9 @@ def details_panels(
     ]
     return (
         *(p for p in assemblies if p is not None),
-        *box_panels(design, letters),
+        *box_panels(design, system, letters),
         *head_panels(design, system, letters),
+        *drip_row_panels(design, system, letters),
+        *wire_panels(design, system, letters),
         *trench_panels(design, system, letters),
     )

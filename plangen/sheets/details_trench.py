@@ -23,6 +23,7 @@ from plangen.sheets.details_section import (
     section_panel,
     stated,
 )
+from plangen.sheets.details_sleeve import sleeve_along
 from plangen.sheets.marks import Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
@@ -41,6 +42,7 @@ class Trench:
     pipe: Pipe
     names: tuple[str, ...]
     sleeve: Sleeve | None = None
+    sleeves: tuple[str, ...] = ()  # of the same make, way and cover; `sleeve` is the first
 
 
 def trenches(design: Design) -> tuple[Trench, ...]:
@@ -53,12 +55,22 @@ def trenches(design: Design) -> tuple[Trench, ...]:
     order = {"service": 0, "mainline": 1, "lateral": 2}
     keys = sorted(groups, key=lambda k: (order.get(k[0], 3), -groups[k][0].size.od_m, -k[3], k[1]))
     plain = [Trench(groups[k][0], tuple(p.name for p in groups[k])) for k in keys]
-    sleeved = []
+    return (*plain, *_sleeved(design))
+
+
+def _sleeved(design: Design) -> tuple[Trench, ...]:
+    """Return one trench for all sleeves that carry the same pipe at the same cover under the same paving."""
+    alike: dict[tuple[object, ...], list[tuple[Sleeve, Pipe]]] = {}
     for sleeve in sorted(design.sleeves, key=lambda s: natural(s.name)):
-        carried = design.pipe(sleeve.pipe)
-        if carried is not None:
-            sleeved.append(Trench(carried, (carried.name,), sleeve))
-    return (*plain, *sleeved)
+        pipe = design.pipe(sleeve.pipe)
+        if pipe is not None and sleeve.state != "removed":
+            covers = tuple(q.si if q else None for q in (pipe.cover, sleeve.cover, sleeve.extends))
+            key = (sleeve.under, sleeve.size, pipe.size, covers)
+            alike.setdefault(key, []).append((sleeve, pipe))
+    return tuple(
+        Trench(pairs[0][1], tuple(p.name for _, p in pairs), pairs[0][0], tuple(s.name for s, _ in pairs))
+        for pairs in alike.values()
+    )
 
 
 def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
@@ -114,7 +126,13 @@ def _trench_panel(
     extras, labels = _wire_and_frost(design, t, s, floor, wide)
     marks.extend(extras)
     right = [*_labels(t, s, top, od, floor, x_r), *labels]
-    extent = (dim_x - height - 1.2, y0 - 3.0, s.at(wide, 0)[0], yb + 2.0)
+    reach, low = s.at(wide, 0)[0], yb + 2.0
+    if t.sleeve is not None:
+        along, said, across, low = sleeve_along(t.sleeve, t.pipe, top, denominator, low, dim_x, height)
+        marks += along
+        right += said
+        reach = max(reach, across)
+    extent = (dim_x - height - 1.2, y0 - 3.0, reach, low)
     at = s.at(0, -top - od / 2)
     drawing = Drawing(
         tuple(marks),
@@ -131,7 +149,8 @@ def _trench_panel(
 
 def _title(t: Trench) -> str:
     if t.sleeve is not None:
-        return f"SLEEVE {t.sleeve.name} UNDER {t.sleeve.under.upper()}"
+        what = "SLEEVE" if len(t.sleeves) == 1 else "SLEEVES"
+        return f"{what} {few(t.sleeves, 3)} UNDER {t.sleeve.under.upper()}"
     return f"TRENCH: {t.pipe.role.upper()} {t.pipe.nominal.written}, COVER {stated(t.pipe.cover)}"
 
 
@@ -206,8 +225,7 @@ def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: flo
     ]
     if sleeve is not None:
         at = s.at(sleeve.size.od_m * 0.35, -top - od * 0.86)
-        text = f"SLEEVE {sleeve.name}, {sleeve.size.nominal} {sleeve.size.family}"
-        text += f", {stated(sleeve.extends)} PAST EACH EDGE, ENDS MARKED"
+        text = f"SLEEVE {few(t.sleeves, 3)}, {sleeve.size.nominal} {sleeve.size.family}"
         out.append(Label(at, text, sleeve.name))
         out.append(
             Label(s.at(_HALF_M * 0.8, -0.05), f"PAVING {sleeve.under}, THICKNESS {NOT_STATED}", sleeve.under)

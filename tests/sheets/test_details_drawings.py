@@ -65,7 +65,7 @@ def test_wire_lies_at_its_own_cover_and_frost_at_its_own_depth() -> None:
 
 
 def test_sleeve_section_keeps_the_paving_thickness_unsaid() -> None:
-    panel = next(p for p in all_details() if p.title == "SLEEVE SL1 UNDER WALK")
+    panel = next(p for p in all_details() if p.title == "SLEEVES SL1, SL2 UNDER WALK")
     assert "THICKNESS NOT STATED" in words(panel)
     sleeve = next(m for m in next(groups(panel.group, "sleeve")).marks if isinstance(m, Circle))
     # ASTM D1785 Table 1: 2-1/2 in pipe is 2.875 in outside.
@@ -81,14 +81,27 @@ def test_pop_up_height_is_to_scale_and_missing_one_is_not() -> None:
     assert all(p.scale == "NOT TO SCALE" and "POP-UP NOT STATED" in words(p) for p in bare)
 
 
+BOXES = ("detail-zone-valve", "detail-isolation", "detail-drip", "detail-blow-out")
+
+
 def test_boxes_say_what_no_data_sheet_gives() -> None:
-    panels = [
-        p for p in all_details() if p.group.role in ("detail-zone-valve", "detail-isolation", "detail-drip")
-    ]
-    assert {p.group.role for p in panels} == {"detail-zone-valve", "detail-isolation", "detail-drip"}
+    panels = [p for p in all_details() if p.group.role in BOXES]
+    assert {p.group.role for p in panels} == set(BOXES)
     for panel in panels:
-        assert panel.scale == "NOT TO SCALE"
+        assert "1:" in panel.scale
         assert "SIZE NOT STATED" in words(panel)
+        assert "BOX AND FITTINGS NOT TO SCALE" in words(panel)
+    bare = all_details(("size 1 in, height -18 in, in box", "size 1 in, in box"))
+    isolation = next(p for p in bare if p.group.role == "detail-isolation")
+    assert isolation.scale == "NOT TO SCALE"
+    assert "DEPTH NOT STATED" in words(isolation)
+
+
+def test_a_size_that_a_parts_words_hold_is_not_said_again() -> None:
+    said = " ".join(words(p) for p in all_details())
+    assert "IV1: Full-port ball valve 1 in" in said
+    assert "ST4: Strainer 3/4 in, 155 mesh" in said
+    assert re.search(r"(\d/\d in|\b\d in) [A-Z][a-z][^,;:]* \1", said) is None
 
 
 def test_connection_plan_is_to_scale_and_tied_to_named_corners() -> None:
