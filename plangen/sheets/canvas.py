@@ -70,6 +70,7 @@ class Canvas:
     label_boxes: dict[str, Rect] = field(default_factory=dict)
     unplaced: list[str] = field(default_factory=list)
     lost: list[Want] = field(default_factory=list)  # the labels that found no room
+    crossing: list[str] = field(default_factory=list)  # objects whose leader crosses another
     keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 

@@ -37,7 +37,7 @@ from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
 from plangen.sheets.schedules import schedule_panels
 from plangen.sheets.singleline import singleline_panels
-from plangen.sheets.staking import staking_panels
+from plangen.sheets.staking import STAKING_SHEET, staking_panels
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
@@ -104,7 +104,7 @@ def _after(
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     groups: tuple[tuple[str, str, tuple[Panel, ...]], ...] = (
         ("LI111", "Connection plan", connection_panels(design, surface, layout, system, family, room)),
-        ("LI121", "Trench and staking plan", staking_panels(design, layout, system, family, room)),
+        (STAKING_SHEET, "Trench and staking plan", staking_panels(design, layout, system, family, room)),
         ("LI301", "Sections", section_panels(design, surface, hydraulics, layout, system, family, room)),
         ("LI501", "Details", details_panels(design, surface, layout, system, family)),
         (

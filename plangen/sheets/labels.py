@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from plangen.sheets.lattice import CELL, Lattice
+from plangen.sheets.leader_ways import Leader, cross, leader_ways
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
-from plangen.sheets.shapes import Segment, clip_segment
+from plangen.sheets.shapes import Segment
 
 # room kept beside a labelled object for a finding's marker
 MARKER_W, MARKER_H = 9.0, 3.4
@@ -38,7 +39,7 @@ _REACH = (0.0, 2.0, 4.0, 6.0, 8.0, 10.5, 13.0, 16.0, 20.0, 25.0, 31.0, 38.0, 48.
 _LEAVE_MM = 6.0  # within this a leader may still be leaving the crowd it starts in
 
 
-Found = tuple[float, Rect, Segment | None]  # cost, box, leader
+Found = tuple[float, Rect, Leader | None]  # cost, box, leader
 # what a way costs, its direction, and how far left of and above its end the corner of the box lies
 _Way = tuple[float, float, float, float, float]
 
@@ -50,22 +51,27 @@ def overlap(a: Rect, b: Rect) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a label was put: its box, and its leader from the object to the box (None: none needed)."""
+    """Where a label was put: its box, and its leader from the object to the box (None: none needed).
+
+    `crossing`: the leader crosses another, for want of better room.
+    """
 
     box: Rect
-    leader: Segment | None
+    leader: Leader | None
+    crossing: bool = False
 
 
 class Field:
     """The room of one view: boxes taken, heavy lines to keep off, thin lines to avoid where possible."""
 
-    __slots__ = ("_blocked", "_leaders", "_taken", "_thin", "_walls", "window")
+    __slots__ = ("_blocked", "_leaders", "_led", "_taken", "_thin", "_walls", "window")
 
     def __init__(self, window: Rect) -> None:
         self.window = window
         self._taken, self._blocked = Lattice(window), Lattice(window)
         self._thin, self._leaders = Lattice(window), Lattice(window)
         self._walls = Lattice(window)
+        self._led: list[Segment] = []
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken: nothing may be lettered there."""
@@ -118,7 +124,10 @@ class Field:
             if strict and run > 2 and leaders[row] >> column & 1:
                 return False
             x, y = x + dx, y + dy
-        return True
+        return not strict or not any(cross(a, b, c, d) for c, d in self._led)
+
+    def _open_all(self, leader: Leader, strict: bool) -> bool:
+        return all(self.open_way(a, b, strict) for a, b in pairwise(leader))
 
     def place(
         self, width: float, height: float, starts: Sequence[XY], clear: float, half: float
@@ -128,28 +137,40 @@ class Field:
         `clear` is how far the nearest candidates stand off a point; `half` is half the size of the
         object's own symbol, which the leader may leave. None: no room within reach.
         """
-        # a leader that crosses another is worse than none that does, and better than no label
-        best = self._search(width, height, starts, clear, half, True)
-        best = best or self._search(width, height, starts, clear, half, False)
+        # a leader that crosses another is worse than one with a knee, and better than no label
+        best = self._search(width, height, starts, clear, half, True, False)
+        best = best or self._search(width, height, starts, clear, half, True, True)
+        crossing = best is None
+        best = best or self._search(width, height, starts, clear, half, False, True)
         if best is None:
             return None
         self.take(best[1])
         if best[2] is not None:
-            self._leaders.draw(*best[2], 0.05)
-            self._blocked.draw(*best[2], 0.05)
-        return Spot(best[1], best[2])
+            for a, b in pairwise(best[2]):
+                self._leaders.draw(a, b, 0.05)
+                self._blocked.draw(a, b, 0.05)
+                self._led.append((a, b))
+        return Spot(best[1], best[2], crossing)
 
     def _search(
-        self, width: float, height: float, starts: Sequence[XY], clear: float, half: float, strict: bool
+        self,
+        width: float,
+        height: float,
+        starts: Sequence[XY],
+        clear: float,
+        half: float,
+        strict: bool,
+        thorough: bool,
     ) -> Found | None:
         best: Found | None = None
-        ways = _beside(_DIRECTIONS if strict else _MORE_DIRECTIONS, width, height)
+        ways = _beside(_MORE_DIRECTIONS if thorough else _DIRECTIONS, width, height)
         for reach in _REACH:
             if best is not None and best[0] < reach:
                 break
             for rank, at in enumerate(starts):
                 limit = best[0] - rank if best else math.inf
-                found = self._best_about(at, ways, (width, height), clear, reach, half, limit, strict)
+                size = (width, height)
+                found = self._best_about(at, ways, size, clear, reach, half, limit, strict, thorough)
                 if found is not None:
                     best = (found[0] + rank, *found[1:])
         return best
@@ -164,8 +185,12 @@ class Field:
         half: float,
         limit: float,
         strict: bool,
+        thorough: bool,
     ) -> Found | None:
-        """The cheapest free spot at one reach about one point that costs less than `limit`."""
+        """The cheapest free spot at one reach about one point that costs less than `limit`.
+
+        `thorough` also tries leaders with a knee.
+        """
         own = (at[0] - half, at[1] - half, at[0] + half, at[1] + half)
         best: Found | None = None
         enough = limit - 1e-9
@@ -184,11 +209,11 @@ class Field:
             cost = reach + more + self.crossings(box)
             if cost >= enough:
                 continue
-            leader: Segment | None = None
+            leader: Leader | None = None
             if reach > 0.0:
-                end = _near_edge(at, box)
-                leader = (_leave(at, end, own), end)
-                if not self.open_way(*leader, strict):
+                leaders = leader_ways(at, box, own, thorough)
+                leader = next((found for found in leaders if self._open_all(found, strict)), None)
+                if leader is None:
                     continue
             best, enough = (cost, box, leader), cost - 1e-9
         return best
@@ -221,18 +246,3 @@ def _beside(ways: Sequence[tuple[float, float, float]], width: float, height: fl
         )
         for rank, (dx, dy, share) in enumerate(ways)
     )
-
-
-def _near_edge(at: XY, box: Rect) -> XY:
-    """The middle of the left or right edge of a box, or the nearest point of its top or bottom."""
-    if at[0] < box[0]:
-        return box[0], (box[1] + box[3]) / 2
-    if at[0] > box[2]:
-        return box[2], (box[1] + box[3]) / 2
-    return (at[0], box[1]) if at[1] < box[1] else (at[0], box[3])
-
-
-def _leave(at: XY, end: XY, own: Rect) -> XY:
-    """Where the way from a point to `end` leaves the box of its own symbol."""
-    inside = clip_segment(at, end, own)
-    return inside[1] if inside else at

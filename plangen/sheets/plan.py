@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from plangen.hydraulics.results import Hydraulics
-from plangen.layout.wire import measure_wire
+from plangen.layout.wire import Wiring, measure_wire
 from plangen.model.design import Design
 from plangen.sheets.callouts import Detail, draw_callouts
 from plangen.sheets.canvas import Canvas
@@ -14,7 +15,13 @@ from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import Lettering, lettering
-from plangen.sheets.plan_band import band_height, band_panels, match_lines, plan_notes
+from plangen.sheets.plan_band import (
+    band_height,
+    band_panels,
+    letter_match_lines,
+    match_lines,
+    plan_notes,
+)
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import keep_marker_rooms, put_keys
 from plangen.sheets.plan_view import PlanView, plan_views
@@ -23,7 +30,9 @@ from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
 from plangen.sheets.viewport import scale_name
 
-MOST_KEYS = 8  # more labels without room than this, and the plan is drawn larger instead
+_ROUNDS = 8  # times that a view is lettered anew for the sake of labels lost and leaders that cross
+MOST_LOST = 3  # more labels of a view lost at first than this, and the plan is drawn larger instead
+MOST_KEYS = 8  # labels without room get keys where they are no more than this
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +46,33 @@ class PlanSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawing:
-    """One way of cutting the plan, drawn: its windows, and the objects of the work left without a label."""
+class _View:
+    """One view drawn: its canvas, its match lines, and the labels that found no room or cross others."""
 
+    canvas: Canvas
+    matches: tuple[Group, ...]
+
+    @property
+    def lost(self) -> tuple[str, ...]:
+        """Return the objects whose label found no room."""
+        return tuple(want.object for want in self.canvas.lost)
+
+    @property
+    def faults(self) -> int:
+        """Return how far from clean the view is."""
+        return 3 * len(self.canvas.lost) + len(self.canvas.crossing)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """All that a plan is drawn from, and one way of cutting it to sheets."""
+
+    design: Design
+    hydraulics: Hydraulics
+    letters: Lettering
+    wiring: Wiring | None
     cut: PlanView
-    canvases: tuple[Canvas, ...]
-    matches: tuple[tuple[Group, ...], ...]
     ids: tuple[str, ...]
-    missing: tuple[str, ...]
 
 
 def plan_sheets(
@@ -58,40 +86,54 @@ def plan_sheets(
     """Return the plan on as few sheets as show every object of the work with its label.
 
     `ids_of` gives the sheet ids for a number of sheets; match lines name the neighbours by them. `details`
-    are called by bubbles at their objects. Where a
-    label finds no room at the scale that fits one sheet, a larger scale with match lines is tried.
+    are called by bubbles at their objects. Where several labels find no room at the scale that fits one
+    sheet, a larger scale with match lines is tried.
     """
-    letters = lettering(family)
+    letters, wiring = lettering(family), measure_wire(design)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
-    first, *others = plan_views(design, window)
-    best = _draw(design, hydraulics, letters, first, tuple(ids_of(len(first.views))))
-    for cut in others:
-        if not best.missing:
+    best: tuple[int, _Plan, list[_View]] | None = None
+    for cut in plan_views(design, window):
+        plan = _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
+        views = [_draw(plan, index, ()) for index in range(len(cut.views))]
+        lost = sum(len(view.lost) for view in views)
+        if best is None or lost < best[0]:
+            best = (lost, plan, views)
+        if lost <= MOST_LOST * len(views):
             break
-        drawing = _draw(design, hydraulics, letters, cut, tuple(ids_of(len(cut.views))))
-        best = drawing if len(drawing.missing) < len(best.missing) else best
-    return tuple(_sheet(design, letters, room, best, i, details) for i in range(len(best.ids)))
+    assert best is not None
+    _, plan, views = best
+    views = [_untangled(plan, index, view) for index, view in enumerate(views)]
+    _key_few([view.canvas for view in views], _work(design))
+    return tuple(_sheet(plan, room, view, index, details) for index, view in enumerate(views))
 
 
-def _draw(
-    design: Design, hydraulics: Hydraulics, letters: Lettering, cut: PlanView, ids: tuple[str, ...]
-) -> _Drawing:
-    wiring = measure_wire(design)
-    canvases: list[Canvas] = []
-    matches: list[tuple[Group, ...]] = []
-    for index, view in enumerate(cut.views):
-        canvas = Canvas(view, letters, design.project.units, Field(view.window))
-        matches.append(match_lines(canvas, cut, index, ids, letters))
-        draw_base(canvas, design)
-        crowded = draw_water(canvas, design)
-        draw_wire(canvas, design, wiring)
-        letter_plan(canvas, design, hydraulics, crowded, wiring)
-        canvases.append(canvas)
-    _key_few(canvases, _work(design))
-    lettered = {name for canvas in canvases for name in canvas.label_boxes}
-    unplaced = {name for canvas in canvases for name in canvas.unplaced}
-    missing = tuple(sorted((unplaced & _work(design)) - lettered))
-    return _Drawing(cut, tuple(canvases), tuple(matches), ids, missing)
+def _draw(plan: _Plan, index: int, first: Sequence[str]) -> _View:
+    """Draw one view, with the labels of `first` placed before the others."""
+    view = plan.cut.views[index]
+    canvas = Canvas(view, plan.letters, plan.design.project.units, Field(view.window))
+    lines = match_lines(canvas, plan.cut, index, plan.ids)
+    draw_base(canvas, plan.design)
+    crowded = draw_water(canvas, plan.design)
+    draw_wire(canvas, plan.design, plan.wiring)
+    matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
+    letter_plan(canvas, plan.design, plan.hydraulics, crowded, plan.wiring, first)
+    return _View(canvas, matches)
+
+
+def _untangled(plan: _Plan, index: int, view: _View) -> _View:
+    """The view drawn until it is clean: the more often a label was in trouble, the earlier it is placed."""
+    trouble: Counter[str] = Counter()
+    best, first = view, list[str]()
+    for _ in range(_ROUNDS):
+        before = first
+        for name in (*view.lost, *view.lost, *view.canvas.crossing):
+            trouble[name] += 1
+        first = sorted(trouble, key=lambda name: (-trouble[name], name))
+        if view.faults == 0 or first == before:
+            break
+        view = _draw(plan, index, first)
+        best = min(best, view, key=lambda v: v.faults)
+    return best
 
 
 def _work(design: Design) -> frozenset[str]:
@@ -110,21 +152,17 @@ def _key_few(canvases: Sequence[Canvas], work: frozenset[str]) -> None:
 
 
 def _sheet(
-    design: Design,
-    letters: Lettering,
-    room: tuple[float, float],
-    drawing: _Drawing,
-    index: int,
-    details: Sequence[Detail],
+    plan: _Plan, room: tuple[float, float], view: _View, index: int, details: Sequence[Detail]
 ) -> PlanSheet:
-    canvas, cut = drawing.canvases[index], drawing.cut
+    canvas, cut, design, letters = view.canvas, plan.cut, plan.design, plan.letters
     links, called = draw_callouts(canvas, details)
     rooms = keep_marker_rooms(canvas)
-    band = band_panels(design, letters, room, cut, index, plan_notes(design, canvas, measure_wire(design)))
-    marks = (*canvas.marks(), *drawing.matches[index], *(p.group for p in band))
+    notes = plan_notes(design, canvas, plan.wiring)
+    band = band_panels(design, letters, room, cut, index, notes, plan.ids)
+    marks = (*canvas.marks(), *view.matches, *(p.group for p in band))
     drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
     title = "Irrigation plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
     scale = scale_name(cut.views[index].denominator, design.project.units)
     group = Group("irrigation-plan", marks, title=title)
     panel = Panel(group, drawn, room[0], room[1], title, scale, links, tuple(canvas.anchors), rooms)
-    return PlanSheet(drawing.ids[index], panel, cut.views[index].per_m, called)
+    return PlanSheet(plan.ids[index], panel, cut.views[index].per_m, called)

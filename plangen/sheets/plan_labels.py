@@ -59,6 +59,8 @@ def put(canvas: Canvas, want: Want) -> None:
         canvas.unplaced.append(want.object)
         canvas.lost.append(want)
         return
+    if spot.crossing:
+        canvas.crossing.append(want.object)
     _letter(canvas, want, lines, spot)
 
 
@@ -178,16 +180,15 @@ def _letter(canvas: Canvas, want: Want, lines: Sequence[str], spot: Spot) -> Non
             y = top + _PAD / 2 + want.height * (1.05 + i * LINE)
             marks.append(Text(x, y, line, want.height, bold=want.bold, halo=True))
     if spot.leader and not want.quiet:
-        start, end = spot.leader
-        canvas.add("leaders", Group("leader", _leader(start, end, want.dot), want.object))
+        canvas.add("leaders", Group("leader", _leader(spot.leader, want.dot), want.object))
     canvas.add("labels", Group("label", tuple(marks), want.object, f"Label of {want.object}"))
     canvas.label_boxes.setdefault(want.object, spot.box)
     canvas.note("label", want.kind, want.object, ((left + right) / 2, (top + bottom) / 2))
 
 
-def _leader(start: XY, end: XY, dot: bool) -> tuple[Line | Circle, ...]:
-    line = Line((start, end), "leader")
-    return (line, Circle(start, 0.4, "", "black")) if dot else (line,)
+def _leader(points: tuple[XY, ...], dot: bool) -> tuple[Line | Circle, ...]:
+    line = Line(points, "leader")
+    return (line, Circle(points[0], 0.4, "", "black")) if dot else (line,)
 
 
 def _flag(cells: Sequence[str], want: Want, box: Rect) -> list[AnyMark]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.point import Point, at, bounds
@@ -11,6 +12,9 @@ from plangen.sheets.paper import Rect
 from plangen.sheets.viewport import PLAN_SCALES, Viewport
 
 _FEW = 6  # windows worth having for the sake of lettering
+_SHIFTS = 40  # to each side
+# What a symbol nearer than so many mm to a match line costs: cut by it, or short of room for its label.
+_PRICES = ((4.0, 50.0), (12.0, 6.0), (25.0, 1.0))
 _CLEAR_MM = 7.0  # least room between the outermost object and the edge of the view
 
 
@@ -33,13 +37,9 @@ class PlanView:
         return row * self.columns + column if 0 <= column < self.columns and 0 <= row < self.rows else None
 
 
-def ground_points(design: Design) -> tuple[Point, ...]:
-    """Return the ground points that the plan must show: the lot and every object of the work."""
-    site = design.site
-    points: list[Point] = [p for area in (site.lot,) if area for p in area.outline]
-    points.extend(p for area in (*site.buildings, *site.paving, *site.planting) for p in area.outline)
-    points.extend(stop.point for pipe in design.pipes for stop in pipe.route)
-    points.extend(d.point for d in design.devices)
+def work_points(design: Design) -> tuple[Point, ...]:
+    """Return the places of symbols: what is better not cut by a match line."""
+    points = [d.point for d in design.devices]
     points.extend(h.point for h in design.heads)
     points.extend(s.point for s in (design.source, design.house) if s is not None)
     if design.control and design.control.point:
@@ -47,25 +47,40 @@ def ground_points(design: Design) -> tuple[Point, ...]:
     return tuple(points)
 
 
+def ground_points(design: Design) -> tuple[Point, ...]:
+    """Return the ground points that the plan must show: the lot and every object of the work."""
+    site = design.site
+    points: list[Point] = [p for area in (site.lot,) if area for p in area.outline]
+    points.extend(p for area in (*site.buildings, *site.paving, *site.planting) for p in area.outline)
+    points.extend(stop.point for pipe in design.pipes for stop in pipe.route)
+    return (*points, *work_points(design))
+
+
 def plan_views(design: Design, window: Rect) -> tuple[PlanView, ...]:
     """Return ways of cutting the plan, best first; north points up or to the left.
 
-    First the largest standard scale at which all fits one window; then larger scales split into a few
-    windows, for a plan too crowded at the first. One too large for the smallest scale is always split.
+    First the largest standard scale at which all fits one window, or the fewest; then larger scales in a few
+    windows more, for a plan too crowded at the first.
     """
     points = ground_points(design) or (at(0, 0), at(10, 10))
     west, south, east, north = bounds(points)
     centre = at((west + east) / 2, (south + north) / 2)
     size = (max(east - west, 1.0), max(north - south, 1.0))
     scales = PLAN_SCALES[design.project.units]
-    cuts = [_cut(denominator, centre, size, window) for denominator in scales]
-    whole = next((cut for cut in cuts if not cut.split), cuts[-1])
+    symbols = work_points(design)
+    cuts = [_cut(denominator, centre, size, window, symbols) for denominator in scales]
+    whole = min(cuts, key=lambda cut: len(cut.views))  # the first, so the largest scale of such
     larger = [cut for cut in cuts[: cuts.index(whole)] if len(cut.views) <= _FEW]
     return (whole, *reversed(larger))
 
 
-def _cut(denominator: int, centre: Point, size: tuple[float, float], window: Rect) -> PlanView:
-    """The plan at one scale in as few windows as cover it, upright unless turning it saves windows."""
+def _cut(
+    denominator: int, centre: Point, size: tuple[float, float], window: Rect, symbols: Sequence[Point]
+) -> PlanView:
+    """The plan at one scale in as few windows as cover it, upright unless turning it saves windows.
+
+    The windows are shifted together, as far as they still cover the plan, to where match lines meet least.
+    """
     per_m = 1000.0 / denominator
     tile_w, tile_h = (window[2] - window[0]) / per_m, (window[3] - window[1]) / per_m
     clear = 2 * _CLEAR_MM / per_m
@@ -76,11 +91,34 @@ def _cut(denominator: int, centre: Point, size: tuple[float, float], window: Rec
     upright, lying = grid(size[0], size[1]), grid(size[1], size[0])
     turn = 270.0 if lying[0] * lying[1] < upright[0] * upright[1] else 0.0
     columns, rows = lying if turn else upright
+    wide, tall = (size[1], size[0]) if turn else size
+    across = [centre.y - p.y if turn else p.x - centre.x for p in symbols]
+    down = [centre.x - p.x if turn else centre.y - p.y for p in symbols]
+    dx = _shift(across, columns, tile_w, columns * tile_w - wide - clear, per_m)
+    dy = _shift(down, rows, tile_h, rows * tile_h - tall - clear, per_m)
     views: list[Viewport] = []
     for index in range(columns * rows):
-        px = (index % columns - (columns - 1) / 2) * tile_w
-        py = (index // columns - (rows - 1) / 2) * tile_h
+        px = (index % columns - (columns - 1) / 2) * tile_w + dx
+        py = (index // columns - (rows - 1) / 2) * tile_h + dy
         # paper right and down as ground east and north
         middle = at(centre.x - py, centre.y - px) if turn else at(centre.x + px, centre.y - py)
         views.append(Viewport(denominator, middle, window, turn))
     return PlanView(tuple(views), columns, rows)
+
+
+def _shift(places: Sequence[float], count: int, tile: float, slack: float, per_m: float) -> float:
+    """How far to move all windows along one axis, in metres, so that match lines keep off the symbols."""
+    if count < 2 or slack <= 0.0:
+        return 0.0
+
+    def cost(shift: float) -> float:
+        total = 0.05 * abs(shift) * per_m
+        for i in range(1, count):
+            line = (i - count / 2) * tile + shift
+            for place in places:
+                off = abs(place - line) * per_m
+                total += next((price for reach, price in _PRICES if off < reach), 0.0)
+        return total
+
+    shifts = [slack / 2 * i / _SHIFTS for i in range(-_SHIFTS, _SHIFTS + 1)]
+    return min(shifts, key=lambda shift: (round(cost(shift), 6), abs(shift), shift))

@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from functools import partial
 
 from plangen.geometry.point import Point, at, bounds, path_length
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.wire import Wiring
 from plangen.model.design import Design
-from plangen.model.waterworks import Device, Head, Pipe
+from plangen.model.waterworks import Device, DripArea, Head, Pipe, Sleeve
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import DISPLAY, fixed, number, told
 from plangen.quantity.quantity import si_to
 from plangen.sheets.canvas import Canvas, Want
-from plangen.sheets.marks import XY
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import sleeve_places
-from plangen.sheets.plan_wants_site import letter_grades, letter_site
+from plangen.sheets.plan_wants_site import letter_grade, numbered_grades, site_tasks
 from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
-from plangen.sheets.plan_zones import letter_street, letter_zones
+from plangen.sheets.plan_zones import letter_street, letter_zone
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
@@ -34,32 +36,47 @@ def letter_plan(
     hydraulics: Hydraulics,
     crowded: tuple[str, ...],
     wiring: Wiring | None,
+    first: Sequence[str],
 ) -> None:
-    """Letter every object of one view."""
+    """Letter every object of one view; those of `first` before all others, in that order: they lack room."""
+    todo: list[tuple[str, Callable[[], None]]] = []
+
+    def want(name: str, letter: Callable[..., None], *rest: object) -> None:
+        todo.append((name, partial(letter, canvas, *rest)))
+
     devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
     for device in (d for d in devices if d.kind not in ("valve", "tee")):
-        _device(canvas, design, device, device.name in crowded)
+        want(device.name, _device, design, device, device.name in crowded)
     for device in (d for d in devices if d.kind == "valve"):
-        _valve(canvas, design, hydraulics, device, device.name in crowded)
-    _ends(canvas, design, crowded)
-    _sensors(canvas, design)
-    letter_grades(canvas, design)
-    _sleeves_and_drip(canvas, design)
+        want(device.name, _valve, design, hydraulics, device, device.name in crowded)
+    for end in _ends(canvas, design):
+        want(end.object, _end, end, crowded)
+    want("", _sensors, design)
+    for name, grade in numbered_grades(design):
+        want(name, letter_grade, name, grade)
+    for sleeve in design.sleeves:
+        want(sleeve.name, _sleeve, design, sleeve)
+    for drip in design.drips:
+        want(drip.name, _drip, design, drip)
     for device in (d for d in devices if d.kind == "tee"):
-        _device(canvas, design, device, device.name in crowded)
+        want(device.name, _device, design, device, device.name in crowded)
     # short runs among fittings have few places left, long laterals many
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
-            _pipe(canvas, pipe)
+            want(pipe.name, _pipe, pipe)
     for head in design.heads:
-        _head(canvas, head)
+        want(head.name, _head, head)
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
-            _pipe(canvas, pipe)
-    letter_zones(canvas, design)
-    letter_wire(canvas, wiring)
-    letter_street(canvas, design)
-    letter_site(canvas, design)
+            want(pipe.name, _pipe, pipe)
+    for zone in design.zones:
+        want(zone.name, letter_zone, design, zone)
+    want("", letter_wire, wiring)
+    want("", letter_street, design)
+    todo.extend(site_tasks(canvas, design))
+    rank = {name: i for i, name in enumerate(first)}
+    for _, letter in sorted(todo, key=lambda task: rank.get(task[0], len(rank))):
+        letter()
 
 
 def _route(pipe: Pipe) -> tuple[Point, ...]:
@@ -155,43 +172,31 @@ def _valve(canvas: Canvas, design: Design, hydraulics: Hydraulics, device: Devic
     put(canvas, want)
 
 
-def _ends(canvas: Canvas, design: Design, crowded: tuple[str, ...]) -> None:
-    wants: list[tuple[str, str, tuple[str, ...], XY]] = []
+def _ends(canvas: Canvas, design: Design) -> Iterator[Want]:
+    """What the labels of source, house and controller say, and where they are wanted."""
+    ends: list[tuple[str, str, tuple[str, ...], Point]] = []
     if design.source:
         source = design.source
         static = (
             f", {told(source.static.si, Dimension.PRESSURE, canvas.units)} static" if source.static else ""
         )
-        wants.append(
-            ("source", source.name, (f"{source.name} SRC{static}",), canvas.view.paper(source.point))
-        )
+        ends.append(("source", source.name, (f"{source.name} SRC{static}",), source.point))
     if design.house:
-        wants.append(
-            ("house", design.house.name, (f"{design.house.name} HSE",), canvas.view.paper(design.house.point))
-        )
+        ends.append(("house", design.house.name, (f"{design.house.name} HSE",), design.house.point))
     control = design.control
     if control and control.point:
         stations = f", {control.stations} stations" if control.stations else ""
-        told_lines = [f"{control.name} C{stations}"]
-        if control.place:
-            told_lines.append(control.place)
-        wants.append(("controller", control.name, tuple(told_lines), canvas.view.paper(at(*control.point))))
-    for kind, name, lines, at_xy in wants:
-        if canvas.sees(at_xy):
-            mark = kind if name in crowded else ""
-            put(
-                canvas,
-                Want(
-                    name,
-                    kind,
-                    lines,
-                    at_xy,
-                    canvas.device_mm,
-                    canvas.letters.body,
-                    canvas.device_mm + 0.6,
-                    mark=mark,
-                ),
-            )
+        lines = (f"{control.name} C{stations}", *((control.place,) if control.place else ()))
+        ends.append(("controller", control.name, lines, at(*control.point)))
+    half = canvas.device_mm
+    for kind, name, told_lines, point in ends:
+        at_xy = canvas.view.paper(point)
+        yield Want(name, kind, told_lines, at_xy, half, canvas.letters.body, half + 0.6)
+
+
+def _end(canvas: Canvas, want: Want, crowded: tuple[str, ...]) -> None:
+    if canvas.sees(want.at):
+        put(canvas, replace(want, mark=want.kind if want.object in crowded else ""))
 
 
 def _sensors(canvas: Canvas, design: Design) -> None:
@@ -240,36 +245,23 @@ def _pipe(canvas: Canvas, pipe: Pipe) -> None:
         canvas.anchors.append((pipe.name, *middle))
 
 
-def _sleeves_and_drip(canvas: Canvas, design: Design) -> None:
-    for sleeve in design.sleeves:
-        places = [canvas.view.paper(p) for p in sleeve_places(design, sleeve)]
-        if places and canvas.sees(places[0]):
-            words, note = f"{sleeve.name} SL {sleeve.size.nominal}", canvas.letters.note
-            starts = tuple(places[1:])
-            put(
-                canvas,
-                Want(sleeve.name, "sleeve", (words,), places[0], 1.0, note, 1.8, dot=True, starts=starts),
-            )
-            canvas.anchors.append((sleeve.name, *places[0]))
-    for drip in design.drips:
-        area = design.area(drip.area)
-        if area is None:
-            continue
-        west, south, east, north = bounds(area.outline)
-        at_xy = canvas.view.paper(at(west + (east - west) * 0.7, (south + north) / 2))
-        if canvas.sees(at_xy):
-            rows = told(drip.row_spacing.si, Dimension.LENGTH, canvas.units, small=True)
-            put(
-                canvas,
-                Want(
-                    drip.name,
-                    "drip",
-                    (f"{drip.name} DL, rows {rows}",),
-                    at_xy,
-                    0.5,
-                    canvas.letters.note,
-                    2.0,
-                    dot=True,
-                ),
-            )
-            canvas.anchors.append((drip.name, *at_xy))
+def _sleeve(canvas: Canvas, design: Design, sleeve: Sleeve) -> None:
+    places = [canvas.view.paper(p) for p in sleeve_places(design, sleeve)]
+    if places and canvas.sees(places[0]):
+        words, note = f"{sleeve.name} SL {sleeve.size.nominal}", canvas.letters.note
+        starts = tuple(places[1:])
+        put(canvas, Want(sleeve.name, "sleeve", (words,), places[0], 1.0, note, 1.8, dot=True, starts=starts))
+        canvas.anchors.append((sleeve.name, *places[0]))
+
+
+def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
+    area = design.area(drip.area)
+    if area is None:
+        return
+    west, south, east, north = bounds(area.outline)
+    at_xy = canvas.view.paper(at(west + (east - west) * 0.7, (south + north) / 2))
+    if canvas.sees(at_xy):
+        rows = told(drip.row_spacing.si, Dimension.LENGTH, canvas.units, small=True)
+        words = (f"{drip.name} DL, rows {rows}",)
+        put(canvas, Want(drip.name, "drip", words, at_xy, 0.5, canvas.letters.note, 2.0, dot=True))
+        canvas.anchors.append((drip.name, *at_xy))

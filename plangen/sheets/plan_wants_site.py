@@ -2,36 +2,58 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from plangen.geometry.point import Point
 from plangen.model.design import Design
-from plangen.model.site import Area
+from plangen.model.site import Area, SpotGrade, Utility
 from plangen.quantity.display import fixed
 from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_labels import put, put_along, put_in_area
 
+Task = tuple[str, Callable[[], None]]  # the object, and what places its label
+
 
 def letter_site(canvas: Canvas, design: Design) -> None:
     """Letter the site base of one view."""
-    _utilities(canvas, design)
-    _areas(canvas, design)
+    for _, letter in site_tasks(canvas, design):
+        letter()
 
 
-def _utilities(canvas: Canvas, design: Design) -> None:
-    for utility in design.site.utilities:
-        pieces = canvas.path(utility.route)
-        if pieces:
-            middle = pieces[0][0]
-            want = Want(
-                utility.name,
-                f"utility-{utility.kind}",
-                (utility_words(utility, canvas.units),),
-                middle,
-                0.5,
-                canvas.letters.note,
-                1.6,
-                dot=True,
-            )
-            put_along(canvas, want, pieces, 0.6)
+def site_tasks(canvas: Canvas, design: Design) -> Iterator[Task]:
+    """Return what letters each object of the site base, in the order of their places."""
+    site, note = design.site, canvas.letters.note
+    for utility in site.utilities:
+        yield utility.name, partial(_utility, canvas, utility)
+    for area in site.buildings:
+        words = building_words(area)
+        yield area.name, partial(put_in_area, canvas, area, words, canvas.letters.body, True)
+    for area in (*site.paving, *site.planting):
+        more = ", ".join(w for w in (area.name, area.material or area.plant) if w)
+        words = ((area.label or area.name).upper(), more)
+        yield area.name, partial(put_in_area, canvas, area, words, note, False)
+    for tree in site.trees:
+        yield tree.name, partial(_at, canvas, tree.name, "tree", f"{tree.name} TR", tree.point, 0.5)
+    if site.lot and site.lot.outline:
+        corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
+        yield site.lot.name, partial(_at, canvas, site.lot.name, "lot", "PROPERTY LINE", corner, 0.3)
+
+
+def _at(canvas: Canvas, name: str, kind: str, words: str, point: Point, half: float) -> None:
+    at_xy = canvas.view.paper(point)
+    if canvas.sees(at_xy):
+        put(canvas, Want(name, kind, (words,), at_xy, half, canvas.letters.note, 1.2))
+
+
+def _utility(canvas: Canvas, utility: Utility) -> None:
+    pieces = canvas.path(utility.route)
+    if pieces:
+        words, note = utility_words(utility, canvas.units), canvas.letters.note
+        kind = f"utility-{utility.kind}"
+        want = Want(utility.name, kind, (words,), pieces[0][0], 0.5, note, 1.6, dot=True)
+        put_along(canvas, want, pieces, 0.6)
 
 
 def building_words(area: Area) -> tuple[str, ...]:
@@ -40,32 +62,15 @@ def building_words(area: Area) -> tuple[str, ...]:
     return (label,) if label == area.name.upper() else (label, area.name)
 
 
-def letter_grades(canvas: Canvas, design: Design) -> None:
-    """Letter the spot grades: they stand among the fittings and get their place with them."""
+def numbered_grades(design: Design) -> tuple[tuple[str, SpotGrade], ...]:
+    """Return the spot grades under the names that their labels go by."""
+    return tuple((f"grade {i + 1}", grade) for i, grade in enumerate(design.site.grades))
+
+
+def letter_grade(canvas: Canvas, name: str, grade: SpotGrade) -> None:
+    """Letter a spot grade: they stand among the fittings and get their place with them."""
     unit, decimals = ("ft", 1) if canvas.units == "us" else ("m", 2)
-    for i, grade in enumerate(design.site.grades):
-        at_xy = canvas.view.paper(grade.point)
-        if canvas.sees(at_xy):
-            words = f"EL {fixed(grade.elevation.to(unit), decimals)}"
-            put(canvas, Want(f"grade {i + 1}", "grade", (words,), at_xy, 0.8, canvas.letters.note, 1.0))
-
-
-def _areas(canvas: Canvas, design: Design) -> None:
-    site, body = design.site, canvas.letters.body
-    for area in site.buildings:
-        put_in_area(canvas, area, building_words(area), body, True)
-    for area in site.paving:
-        words = ", ".join(w for w in (area.name, area.material) if w)
-        put_in_area(canvas, area, ((area.label or area.name).upper(), words), canvas.letters.note, False)
-    for area in site.planting:
-        words = ", ".join(w for w in (area.name, area.plant) if w)
-        put_in_area(canvas, area, ((area.label or area.name).upper(), words), canvas.letters.note, False)
-    for tree in site.trees:
-        at_xy = canvas.view.paper(tree.point)
-        if canvas.sees(at_xy):
-            put(canvas, Want(tree.name, "tree", (f"{tree.name} TR",), at_xy, 0.5, canvas.letters.note, 1.2))
-    if site.lot and site.lot.outline:
-        corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
-        at_xy = canvas.view.paper(corner)
-        if canvas.sees(at_xy):
-            put(canvas, Want(site.lot.name, "lot", ("PROPERTY LINE",), at_xy, 0.3, canvas.letters.note, 1.2))
+    at_xy = canvas.view.paper(grade.point)
+    if canvas.sees(at_xy):
+        words = f"EL {fixed(grade.elevation.to(unit), decimals)}"
+        put(canvas, Want(name, "grade", (words,), at_xy, 0.8, canvas.letters.note, 1.0))

@@ -16,27 +16,26 @@ from plangen.sheets.plan_labels import put, put_along
 _STREET_OFF_MM = 3.0
 
 
-def letter_zones(canvas: Canvas, design: Design) -> None:
-    """Letter each zone's name in bold among its heads, or led to the middle of what its dripline waters."""
-    for zone in design.zones:
-        centre = _middle(design, zone)
-        if centre is None:
-            continue
-        at_xy = canvas.view.paper(centre)
-        if not canvas.sees(at_xy):
-            continue
-        lines, body = (f"ZONE {zone.name}", zone.label), canvas.letters.body
-        among = bool(design.heads_of(zone.name))
-        whole = Want(zone.name, "zone-tag", lines, at_xy, 0.2, body, 3.0, True, dot=not among, quiet=among)
-        before = len(canvas.unplaced)
-        put(canvas, whole)
-        if len(canvas.unplaced) > before:
-            # the bare name needs less room, and may stand off with a leader
-            canvas.unplaced.pop()
-            canvas.lost.pop()
-            note = canvas.letters.note
-            put(canvas, Want(zone.name, "zone-tag", lines[:1], at_xy, 0.2, note, 1.0, True, dot=True))
-        canvas.anchors.append((zone.name, *at_xy))
+def letter_zone(canvas: Canvas, design: Design, zone: Zone) -> None:
+    """Letter a zone's name in bold among its heads, or led to the middle of what its dripline waters."""
+    centre = _middle(design, zone)
+    if centre is None:
+        return
+    at_xy = canvas.view.paper(centre)
+    if not canvas.sees(at_xy):
+        return
+    lines, body = (f"ZONE {zone.name}", zone.label), canvas.letters.body
+    among = bool(design.heads_of(zone.name))
+    whole = Want(zone.name, "zone-tag", lines, at_xy, 0.2, body, 3.0, True, dot=not among, quiet=among)
+    before = len(canvas.unplaced)
+    put(canvas, whole)
+    if len(canvas.unplaced) > before:
+        # the bare name needs less room, and may stand off with a leader
+        canvas.unplaced.pop()
+        canvas.lost.pop()
+        note = canvas.letters.note
+        put(canvas, Want(zone.name, "zone-tag", lines[:1], at_xy, 0.2, note, 1.0, True, dot=True))
+    canvas.anchors.append((zone.name, *at_xy))
 
 
 def _middle(design: Design, zone: Zone) -> Point | None:

@@ -16,14 +16,15 @@ from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.connection import tie_text
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
+from plangen.sheets.page import next_id
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering, pen
-from plangen.sheets.plan_band import band_height, band_panels
+from plangen.sheets.plan_band import band_height, band_panels, letter_match_lines, match_lines
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
-from plangen.sheets.plan_view import plan_views
+from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants_site import letter_site
 from plangen.sheets.plan_water import draw_pipe, pipe_pen, pipe_runs
 from plangen.sheets.procedure_fill import natural
@@ -34,6 +35,7 @@ from plangen.sheets.tables import Column, Row, Table, table_pages
 from plangen.sheets.viewport import scale_name
 
 STAKE_SIZE = 1.3
+STAKING_SHEET = "LI121"  # the first of them
 
 
 def staking_panels(
@@ -46,13 +48,15 @@ def staking_panels(
     found = stakes(design, layout)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
     cut = plan_views(design, window)[0]
+    ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
     plans = []
     for index, view in enumerate(cut.views):
         canvas = Canvas(view, letters, system, Field(view.window))
-        _draw(canvas, design, found)
-        band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system))
+        lines = match_lines(canvas, cut, index, ids)
+        matches = (*lines, *_draw(canvas, design, found, cut, index, ids))
+        band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
-        group = Group("staking-plan", (*canvas.marks(), *(p.group for p in band)), title=title)
+        group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
         drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
         scale = scale_name(view.denominator, system)
         plans.append(Panel(group, drawn, *room, title, scale, (), tuple(canvas.anchors)))
@@ -64,7 +68,10 @@ def staking_panels(
     return (*plans, *tables)
 
 
-def _draw(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> None:
+def _draw(
+    canvas: Canvas, design: Design, found: tuple[Stake, ...], cut: PlanView, index: int, ids: tuple[str, ...]
+) -> tuple[Group, ...]:
+    """Draw and letter one view; return what is lettered along its match lines."""
     draw_base(canvas, design)
     draw_hand_dig(canvas, design)
     draw_spoil(canvas, design)
@@ -83,6 +90,7 @@ def _draw(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> None:
             canvas.note("symbol", kind, stake.objects[0], (x, y))
             up = STAKE_SIZE * (1.0 if stake.expose else 1.5)
             canvas.space.take((x - 0.5, y - up, x + STAKE_SIZE, y + 0.5))
+    matches = letter_match_lines(canvas, cut, index, ids, canvas.letters)
     for stake in found:
         at_xy = canvas.view.paper(stake.point)
         if canvas.sees(at_xy):
@@ -92,6 +100,7 @@ def _draw(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> None:
         if dug(pipe):
             _length_label(canvas, pipe)
     letter_site(canvas, design)
+    return matches
 
 
 def _length_label(canvas: Canvas, pipe: Pipe) -> None:
