@@ -68,7 +68,10 @@ def entries(contents: Contents, drawn: Drawn) -> tuple[Entry, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Findings shown together. `folded` ones are those of one rule that need no action: shown on request."""
+    """Findings shown together. `folded` ones are those of one rule that need no action: shown on request.
+
+    `alike` if rule, reason and sources are the same for all, so that the group can say them once.
+    """
 
     title: str
     key: str
@@ -76,6 +79,7 @@ class Group:
     rule: str
     summary: str
     folded: bool
+    alike: bool
     entries: tuple[Entry, ...]
 
 
@@ -92,7 +96,9 @@ def _group(key: str, rule: str, entries: tuple[Entry, ...]) -> Group:
     title = first.title if rule else f"{count} {'finding' if count == 1 else 'findings'}"
     names = ", ".join(e.subject for e in entries[:_MOST_NAMES])
     more = f" and {count - _MOST_NAMES} more" if count > _MOST_NAMES else ""
-    return Group(title, key, first.words, rule, names + more, bool(rule), entries)
+    grounds = {(e.pack, e.severity, e.rule_at, e.why, e.sources) for e in entries}
+    alike = bool(rule) and len(grounds) == 1
+    return Group(title, key, first.words, rule, names + more, bool(rule), alike, entries)
 
 
 def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:

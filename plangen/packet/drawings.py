@@ -47,6 +47,7 @@ class Drawing:
     title: str
     scale: str
     size: str
+    ratio: str  # width / height, for the room a drawing takes before it is put in
     file: str
     svg: Markup
     objects: tuple[OnSheet, ...]
@@ -83,6 +84,7 @@ def _drawing(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> Drawing:
         title=sheet.title,
         scale="not to scale" if sheet.scale in ("", "none") else f"scale {sheet.scale}",
         size=f"{sheet.width_mm:g} by {sheet.height_mm:g} mm",
+        ratio=f"{sheet.width_mm:g} / {sheet.height_mm:g}",
         file=f"sheets/{sheet.id}.svg",
         svg=Markup(inline_svg(sheet, svg, findings)),
         objects=_objects(sheet, svg, findings),

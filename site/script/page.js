@@ -3,6 +3,37 @@
 (function () {
   const $ = (id) => document.getElementById(id);
 
+  // Long parts wait as text, so that a big packet opens at once: drawings, findings that ask for nothing, long
+  // tables. A part is put in when it is looked at, led to, searched or printed, else while nothing else is done.
+  const waiting = new Set(document.querySelectorAll(".rest"));
+  const dressers = [];
+  function fill(box) {
+    if (!waiting.delete(box)) return;
+    box.innerHTML = box.querySelector("noscript").textContent;
+    // What is drawn once and used again may stand in a drawing that still waits.
+    for (const use of box.querySelectorAll("use")) find(use.getAttribute("href").slice(1));
+    for (const dress of dressers) dress(box);
+  }
+  function fillAll(within) { for (const box of Array.from(waiting)) if (within.contains(box)) fill(box); }
+  function find(id) {
+    if (!$(id)) {
+      const mark = 'id="' + id + '"';
+      for (const box of waiting) if (box.textContent.includes(mark)) { fill(box); break; }
+    }
+    return $(id);
+  }
+  function dressing(dress) { dress(document); dressers.push(dress); }
+  const seen = new IntersectionObserver((found) => {
+    for (const one of found) if (one.isIntersecting) { seen.unobserve(one.target); fill(one.target); }
+  }, { rootMargin: "600px" });
+  for (const box of waiting) seen.observe(box);
+  const later = window.requestIdleCallback || ((work) => setTimeout(() => work({ timeRemaining: () => 20 }), 50));
+  function fillOn(time) {
+    do for (const box of waiting) { fill(box); break; } while (waiting.size && time.timeRemaining() > 5);
+    if (waiting.size) later(fillOn);
+  }
+  window.addEventListener("load", () => setTimeout(() => later(fillOn), 300));
+
   // What the address of the page names: a place, or a selection of findings (`#code-check?status=…&object=…`).
   const PLACE = "code-check?";
   function reveal() {
@@ -13,23 +44,29 @@
       return;
     }
     try { name = decodeURIComponent(name); } catch (e) { return; }
-    const place = $(name);
+    const place = find(name);
     if (!place) return;
     for (let box = place; box; box = box.parentElement) if (box.tagName === "DETAILS") box.open = true;
     const finding = place.closest("article.finding");
     for (const box of [finding, place.closest("[data-group]")]) if (box) box.hidden = false;
-    choose(finding ? finding.dataset.object : place.dataset.name || "");
+    choose((finding || place).dataset.object || place.dataset.name || "");
     const paper = place.closest(".paper");
     if (paper && place !== paper) show(paper, place);
     else place.scrollIntoView();
   }
   // Mark an object on every drawing, and bring it into view there.
-  function choose(name) {
-    for (const old of document.querySelectorAll(".chosen")) old.classList.remove("chosen");
-    if (!name) return;
-    for (const found of document.querySelectorAll("[data-object='" + CSS.escape(name) + "']"))
+  let chosen = "";
+  function mark(within) {
+    if (!chosen) return;
+    for (const found of within.querySelectorAll("[data-object='" + CSS.escape(chosen) + "']"))
       if (found.closest(".paper")) found.classList.add("chosen");
   }
+  function choose(name) {
+    for (const old of document.querySelectorAll(".chosen")) old.classList.remove("chosen");
+    chosen = name;
+    mark(document);
+  }
+  dressers.push(mark);
   window.addEventListener("hashchange", reveal);
 
   // Findings: by status, rule, object and words; the address of the page keeps the choice.
@@ -37,16 +74,17 @@
   const filter = $("filter");
   if (filter) {
     filter.hidden = false;
-    const entries = Array.from(document.querySelectorAll("article.finding"));
-    const texts = entries.map((entry) => entry.textContent.toLowerCase());
+    let entries = null, texts = null;
+    const gather = () => {
+      if (entries) return;
+      fillAll($("code-check"));
+      entries = Array.from(document.querySelectorAll("article.finding"));
+      texts = entries.map((entry) => entry.textContent.toLowerCase());
+    };
     const boxes = Array.from(filter.querySelectorAll("input[name=status]"));
     const lists = { rule: $("filter-rule"), object: $("filter-object") };
-    for (const key of Object.keys(lists)) {
-      for (const value of Array.from(new Set(entries.map((e) => e.dataset[key]))).filter(Boolean).sort()) {
-        lists[key].add(new Option(value, value));
-      }
-    }
     const apply = () => {
+      gather();
       const wanted = new Set(boxes.filter((b) => b.checked).map((b) => b.value));
       const words = $("filter-words").value.toLowerCase().split(/\s+/).filter(Boolean);
       const rule = lists.rule.value, object = lists.object.value;
@@ -81,18 +119,20 @@
     filter.addEventListener("input", () => { apply(); keep(); });
     filter.addEventListener("submit", (event) => event.preventDefault());
     $("filter-clear").addEventListener("click", () => { select(new URLSearchParams()); keep(); });
-    for (const row of document.querySelectorAll("tr[data-name] > th")) {
-      const link = document.createElement("a"), name = row.textContent;
-      link.href = "#" + PLACE + new URLSearchParams({ object: name });
-      link.textContent = name;
-      row.replaceChildren(link);
-    }
-    apply();
+    dressing((within) => {
+      for (const row of within.querySelectorAll("tr[data-name] > th")) {
+        const link = document.createElement("a"), name = row.textContent;
+        link.href = "#" + PLACE + new URLSearchParams({ object: name });
+        link.textContent = name;
+        row.replaceChildren(link);
+      }
+    });
   }
 
   // Drawings: enlarge, fit, move.
   const levels = new WeakMap();
   function zoom(paper, factor, fit) {
+    fillAll(paper);
     const svg = paper.querySelector("svg.sheet");
     const old = levels.get(paper) || 1;
     const now = fit ? 1 : Math.min(12, Math.max(1, old * factor));
@@ -219,7 +259,8 @@
       }
       event.target.value = "";
     });
-    for (const entry of document.querySelectorAll("article.finding")) {
+    dressing((within) => { for (const entry of within.querySelectorAll("article.finding")) remark(entry); });
+    function remark(entry) {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = "Comment";
@@ -238,6 +279,6 @@
     draw();
   }
 
-  window.addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details:not(.on-sheet)")) d.open = true; });
+  window.addEventListener("beforeprint", () => { fillAll(document); for (const d of document.querySelectorAll("details:not(.on-sheet)")) d.open = true; });
   if (location.hash) reveal();
 })();

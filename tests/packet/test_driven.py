@@ -55,6 +55,32 @@ def in_view(page, selector: str) -> bool:
     )
 
 
+def test_without_script_everything_is_drawn(browser, packet):
+    """Every part that waits for a script is simply there where script is off, at the width of a telephone."""
+    plain = (packet / "index.html").read_text(encoding="utf-8")
+    context = browser.new_context(viewport={"width": 360, "height": 800}, java_script_enabled=False)
+    off = context.new_page()
+    off.goto((packet / "index.html").as_uri())
+    for selector, mark in (("article.finding", '<article class="finding'), ("svg.sheet", 'class="sheet"'),
+                           ("table", "<table"), ("figure", "<figure")):  # fmt: skip
+        assert off.locator(selector).count() == plain.count(mark) > 0, selector
+    for drawing in off.locator("svg.sheet").all():
+        box = drawing.bounding_box()
+        assert box and box["width"] > 300 and box["height"] > 150
+    told = off.locator(".rest").first.evaluate("e => getComputedStyle(e, '::before').display")
+    assert told == "none", "nothing is said to be missing"
+    assert off.locator("#filter").is_hidden() and off.locator("#comment-form").is_hidden()
+    context.close()
+
+
+def test_long_parts_are_put_in_when_they_are_asked_for(page):
+    """The packet opens at once because long parts wait as text: in the end all of them are in the page."""
+    waiting = page.locator(".rest > noscript")
+    playwright.expect(waiting).to_have_count(0, timeout=60_000)
+    plain = page.evaluate("document.documentElement.outerHTML")
+    assert plain.count('class="sheet"') == page.locator("svg.sheet").count() > 0
+
+
 def test_a_finding_leads_to_its_object_on_the_drawing(page):
     article = page.locator("article.finding[data-object=BF1]").first
     article.locator(".where a").first.click()
