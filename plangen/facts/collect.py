@@ -9,6 +9,7 @@ from plangen.facts.pipe_rows import pipe_rows, sleeve_rows
 from plangen.facts.project_rows import project_row, question_rows, site_row
 from plangen.facts.record_rows import record_rows
 from plangen.facts.separation_rows import separation_rows
+from plangen.facts.setback_rows import GROUND_FEATURES, hydrozone_rows, setback_rows
 from plangen.facts.sheet_rows import sheet_rows, sheet_set_row
 from plangen.facts.supply_rows import meter_rows, supply_rows
 from plangen.facts.survey import Survey
@@ -40,6 +41,7 @@ _WHOLE = (
     "head",
     "drip",
     "coverage",
+    "hydrozone",
     "assembly_test",
     "pressure_test",
     "flushing",
@@ -66,6 +68,7 @@ def collect(
         *pipe_rows(survey),
         *sleeve_rows(survey),
         *separation_rows(survey),
+        *setback_rows(survey),
         *valve_rows(survey),
         *zone_rows(survey),
         *head_rows(survey),
@@ -73,6 +76,7 @@ def collect(
         *controller_rows(survey),
         *sensor_rows(survey),
         *coverage_rows(survey),
+        *hydrozone_rows(survey),
         *record_rows(survey),
         sheet_set_row(survey),
         *sheet_rows(survey),
@@ -86,6 +90,8 @@ def _whole(survey: Survey) -> tuple[str, ...]:
     more = []
     if survey.design.site.utilities:
         more.append("separation")
+    if survey.design.site.landmarks or any(a.kind in GROUND_FEATURES for a in survey.design.site.other):
+        more.append("setback")
     if survey.sheets.sheets:
         more.append("sheet")
     if survey.design.control is not None or not survey.design.zones:

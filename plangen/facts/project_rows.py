@@ -9,11 +9,18 @@ from plangen.facts.worth import given, known, row, said, stated, unknown, worked
 from plangen.geometry.point import polygon_area
 from plangen.model.design import Project
 from plangen.model.records import NO_RECORDS
+from plangen.model.site import Area, Landmark, Utility
 from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import DECLARED, Basis, Provenance
 
 # A device of this kind on the plan is a yes, whatever the answer says.
 _SEEN_AS = {"chemicals": "injector", "pump": "pump"}
+# A tank, well, area or buried line of this kind on the plan is a yes too.
+_LIES_AS: dict[str, tuple[str, ...]] = {
+    "septic": ("septic-tank", "septic-field", "septic"),
+    "second source": ("well", "cistern"),
+    "reclaimed water": ("reclaimed",),
+}
 # What stands between the main and the house and keeps heated water from expanding back into the main.
 _CLOSERS = ("regulator", "assembly")
 
@@ -101,6 +108,12 @@ def hazard(survey: Survey, question: str) -> Value:
         if kind and device.kind == kind:
             source = Input(device.name, device.label or kind, DECLARED, device.span)
             return known(True, f"{kind} {device.name} stands on the plan", source)
+    site = survey.design.site
+    lying: tuple[Area | Landmark | Utility, ...] = (*site.landmarks, *site.other, *site.utilities)
+    for thing in lying:
+        if thing.kind in _LIES_AS.get(question, ()):
+            source = Input(thing.name, thing.kind.replace("-", " "), DECLARED, thing.span)
+            return known(True, f"{thing.kind.replace('-', ' ')} {thing.name} is on the plan", source)
     answer = survey.answers.get(question)
     if answer is None:
         return unknown(_silent(dict(QUESTIONS)[question]))

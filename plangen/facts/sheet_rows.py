@@ -147,7 +147,8 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     both = symbols & lettered
     control = design.control
     site = design.site
-    areas = [a.name for a in (site.lot, *site.buildings, *site.paving, *site.planting) if a is not None]
+    grounds = (site.lot, *site.buildings, *site.paving, *site.planting, *site.other)
+    areas = [a.name for a in grounds if a is not None] + [m.name for m in site.landmarks]
     values = {
         "heads_drawn": all_in(heads, symbols),
         "heads_labelled": all_in(heads, lettered),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from plangen.facts.project_relations import PROJECT_RELATIONS
 from plangen.facts.record_relations import RECORD_RELATIONS
+from plangen.facts.setback_relations import SETBACK_RELATIONS
 from plangen.facts.sheet_relations import SHEET_RELATIONS
 from plangen.facts.values import Relation
 from plangen.facts.water_relations import WATER_RELATIONS
@@ -14,6 +15,7 @@ VERSION = "1"
 VOCABULARY: tuple[Relation, ...] = (
     *PROJECT_RELATIONS,
     *WATER_RELATIONS,
+    *SETBACK_RELATIONS,
     *ZONE_RELATIONS,
     *RECORD_RELATIONS,
     *SHEET_RELATIONS,

@@ -20,7 +20,7 @@ def measure_crossings(design: Design) -> tuple[Crossing, ...]:
     """Return every crossing, by pipe in the order of the design and then along it."""
     sleeves = {(s.pipe, s.under): s.name for s in design.sleeves}
     hard = [*((a, "paving") for a in design.site.paving), *((a, "building") for a in design.site.buildings)]
-    hard += [(a, a.kind) for a in design.site.other]
+    hard += [(a, a.kind) for a in design.site.other if a.kind in ("wall", "water")]
     boxed_hard = [(area, kind, bounds(area.outline)) for area, kind in hard]
     boxed_utilities = [(u, bounds(u.route)) for u in design.site.utilities]
     found: list[Crossing] = []

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.geometry.point import Point, distance, polygon_area
 from plangen.model.bound import Bound, BoundBlock
 from plangen.model.crossing import first_crossing
 from plangen.model.locate import Locator
 from plangen.model.names import natural
-from plangen.model.schema.ground import UTILITIES
-from plangen.model.site import Area, Site, SpotGrade, Tree, Utility
+from plangen.model.schema.ground import LANDMARKS, UTILITIES
+from plangen.model.site import Area, Hydrozone, Landmark, Site, SpotGrade, Tree, Utility
+from plangen.model.waterworks import Zone
 
 _KIND = {"pond": "water"}
 
@@ -48,7 +52,9 @@ class SiteBuilder:
             utilities=self.utilities(),
             trees=self.trees(),
             street=" and ".join(b.get("name") for b in block.all("street") if b.get("name")),
-            other=self.areas("wall", "pond"),
+            other=self.areas("wall", "pond", "septic-field", "bank"),
+            landmarks=self.landmarks(),
+            hydrozones=self.hydrozones(),
         )
 
     def areas(self, *kinds: str) -> tuple[Area, ...]:
@@ -166,7 +172,61 @@ class SiteBuilder:
         for bound in self.block.all("tree"):
             point = self.locator.place_of(bound.name)
             if point is not None:
-                found.append(
-                    Tree(bound.name, point, bound.get("canopy"), bound.span, bound.get("state") or "existing")
-                )
+                state = bound.get("state") or "existing"
+                label = bound.get("label") or ""
+                found.append(Tree(bound.name, point, bound.get("canopy"), bound.span, state, label))
         return tuple(sorted(found, key=lambda t: natural(t.name)))
+
+    def landmarks(self) -> tuple[Landmark, ...]:
+        """Return septic tanks, wells and cisterns in the order of names."""
+        found = []
+        for kind in LANDMARKS:
+            for bound in self.block.all(kind):
+                point = self.locator.place_of(bound.name)
+                if point is not None:
+                    label, state = bound.get("label") or "", bound.get("state") or "existing"
+                    found.append(Landmark(kind, bound.name, label, point, bound.span, state))
+        return tuple(sorted(found, key=lambda m: natural(m.name)))
+
+    def hydrozones(self) -> tuple[Hydrozone, ...]:
+        """Return the named hydrozones in the order of names."""
+        found = [
+            Hydrozone(
+                bound.name,
+                bound.get("label") or bound.name,
+                bound.span,
+                bound.get("plant") or "",
+                bound.get("exposure") or "",
+                bound.get("plant_factor"),
+            )
+            for bound in self.block.all("hydrozone")
+            if bound.name
+        ]
+        return tuple(sorted(found, key=lambda h: natural(h.name)))
+
+
+def with_hydrozones(site: Site, zones: Iterable[Zone]) -> Site:
+    """Return the site with what a hydrozone says put into the areas of its zones that do not say it.
+
+    An area that zones of two hydrozones water takes nothing from either.
+    """
+    known = {h.name: h for h in site.hydrozones}
+    named: dict[str, set[str]] = {}
+    for zone in zones:
+        for watered in zone.areas if zone.hydrozone_name else ():
+            named.setdefault(watered, set()).add(zone.hydrozone_name)
+    planting = []
+    for area in site.planting:
+        names = named.get(area.name, set())
+        of = known.get(next(iter(names))) if len(names) == 1 else None
+        planting.append(
+            replace(
+                area,
+                plant=area.plant or of.plant,
+                exposure=area.exposure or of.exposure,
+                plant_factor=area.plant_factor or of.plant_factor,
+            )
+            if of
+            else area
+        )
+    return replace(site, planting=tuple(planting))

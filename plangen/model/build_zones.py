@@ -45,6 +45,7 @@ class ZoneBuilder:
                 areas.append(ref.name)
         valves = block.all("valve")
         kind = block.value("kind", "kind")
+        hydrozone = self._hydrozone(block)
         if kind is None or not valves:
             return None
         return Zone(
@@ -54,10 +55,32 @@ class ZoneBuilder:
             valve=valves[0].name,
             areas=tuple(sorted(set(areas), key=natural)),
             span=block.head,
-            hydrozone=block.value("hydrozone", "text") or "",
+            hydrozone=hydrozone[0],
+            hydrozone_name=hydrozone[1],
             swing_reach=block.value("swing joint", "reach"),
             runs_with=tuple(sorted(together.get(block.name, ()), key=natural)),
         )
+
+    def _hydrozone(self, block: BoundBlock) -> tuple[str, str]:
+        """Return what the zone's hydrozone is called on the sheets and its name, empty where not said."""
+        bound = block.one("hydrozone")
+        if bound is None:
+            return "", ""
+        ref: Ref | None = bound.get("name")
+        words: str = bound.get("text") or ""
+        if ref is None:
+            if not words and not bound.broken:
+                self.problems.error(
+                    "PG2008",
+                    "`hydrozone` lacks a name",
+                    bound.head,
+                    expected="the name of a `hydrozone` of the site, or text in quotes",
+                )
+            return words, ""
+        entry = self.names.find(ref, ("hydrozone",), needed(("hydrozone",)))
+        if entry is None or entry.bound is None:
+            return words, ""
+        return words or entry.bound.get("label") or ref.name, ref.name
 
     def head(self, bound: Bound, block: BoundBlock) -> Head | None:
         """Return one head, or None after a message."""

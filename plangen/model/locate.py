@@ -26,7 +26,7 @@ from plangen.quantity.display import told
 from plangen.quantity.quantity import Quantity
 from plangen.text.source import Span
 
-AREA_KINDS = ("lot", "building", "paving", "wall", "pond", "turf", "bed")
+AREA_KINDS = ("lot", "building", "paving", "wall", "pond", "turf", "bed", "septic-field", "bank")
 LINE_KINDS = (*PIPE_KINDS, *UTILITIES, *AREA_KINDS)
 
 # Places measured from other objects in a row; each takes several calls within calls.
@@ -217,10 +217,10 @@ class Locator:
             self.problems.error("PG3004", f"`{far.written}` is beyond {end}", span, labels=labels)
 
     def _along(self, place: Along) -> Point | None:
-        entry = self.names.find(place.pipe, PIPE_KINDS, "a pipe")
+        entry = self.names.find(place.pipe, LINE_KINDS, "a pipe, a buried line or an area")
         if entry is None or entry.bound is None:
             return None
-        line = self._line(entry.bound)
+        line = self._course(place.pipe.name, entry.bound)
         if line is None:
             return None
         points = line
@@ -237,7 +237,7 @@ class Locator:
         if found is None:
             length = told(path_length(points), Dimension.LENGTH, self.system)
             end = f"the end of `{place.pipe.name}`, which is {length} long"
-            self._tell_far(place.distance, end, place.span, Label(entry.span, "the pipe"))
+            self._tell_far(place.distance, end, place.span, Label(entry.span, "the line"))
         return found
 
     def _from(self, line: tuple[Point, ...], begin: Point, place: Along) -> tuple[Point, ...]:

@@ -126,6 +126,8 @@ def article(kind: str) -> str:
         "flow-sensor": "flow sensor",
         "quick-coupler": "quick coupler",
         "blow-out": "blow-out fitting",
+        "septic-field": "septic field",
+        "septic-tank": "septic tank",
     }.get(kind, kind)
     return f"{'an' if told[0] in 'aeiou' else 'a'} {told}"
 

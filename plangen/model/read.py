@@ -21,7 +21,7 @@ from plangen.model.build_project import (
     read_together,
 )
 from plangen.model.build_records import read_procedure, read_records
-from plangen.model.build_site import SiteBuilder
+from plangen.model.build_site import SiteBuilder, with_hydrozones
 from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
 from plangen.model.design import Design
@@ -114,7 +114,7 @@ class _Assembly:
         hazards = self._one("hazards")
         design = Design(
             project=self.project,
-            site=site,
+            site=with_hydrozones(site, zones),
             source=source,
             house=house,
             devices=_by_name(found),

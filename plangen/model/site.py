@@ -15,8 +15,8 @@ STATES = ("new", "existing", "relocated", "removed")
 class Area:
     """A closed outline: the lot, a building, paving, turf or a planting bed.
 
-    `kind` is `lot`, `building`, `paving`, `turf`, `bed`, `wall` or `water`; `material` says of what
-    (concrete), `plant` what grows there. Empty text and None mean: not said.
+    `kind` is `lot`, `building`, `paving`, `turf`, `bed`, `wall`, `water`, `septic-field` or `bank`;
+    `material` says of what (concrete), `plant` what grows there. Empty text and None mean: not said.
     """
 
     kind: str
@@ -44,7 +44,7 @@ class SpotGrade:
 
 @dataclass(frozen=True, slots=True)
 class Utility:
-    """An existing buried line: sewer, gas, power, telecom, storm drain, water."""
+    """An existing buried line: sewer, gas, power, telecom, storm drain, water, septic, reclaimed water."""
 
     kind: str
     name: str
@@ -63,6 +63,31 @@ class Tree:
     canopy: Quantity | None
     span: Span
     state: str = "existing"
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Landmark:
+    """Other water or waste on the lot, at one place: `kind` is `septic-tank`, `well` or `cistern`."""
+
+    kind: str
+    name: str
+    label: str
+    point: Point
+    span: Span
+    state: str = "existing"
+
+
+@dataclass(frozen=True, slots=True)
+class Hydrozone:
+    """Plants of one water need; what it says holds for areas of its zones that do not say it themselves."""
+
+    name: str
+    label: str
+    span: Span
+    plant: str = ""
+    exposure: str = ""
+    plant_factor: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,4 +107,6 @@ class Site:
     utilities: tuple[Utility, ...]
     trees: tuple[Tree, ...]
     street: str = ""
-    other: tuple[Area, ...] = ()  # free-standing walls and water bodies
+    other: tuple[Area, ...] = ()  # free-standing walls, water bodies, septic fields, banks
+    landmarks: tuple[Landmark, ...] = ()
+    hydrozones: tuple[Hydrozone, ...] = ()

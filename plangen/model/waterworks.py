@@ -174,6 +174,7 @@ class Zone:
     valve: str
     areas: tuple[str, ...]
     span: Span
-    hydrozone: str = ""
+    hydrozone: str = ""  # what it is called on the sheets
+    hydrozone_name: str = ""  # that of the site, where the zone names one
     swing_reach: Quantity | None = None
     runs_with: tuple[str, ...] = ()

@@ -26,7 +26,7 @@ def assumptions(design: Design) -> tuple[tuple[str, str, str], ...]:
 def _things(design: Design) -> Iterable[tuple[str, Any]]:
     site = design.site
     yield "site", site
-    for area in (site.lot, *site.buildings, *site.paving, *site.planting):
+    for area in (site.lot, *site.buildings, *site.paving, *site.planting, *site.other):
         if area is not None:
             yield area.name, area
     for i, grade in enumerate(site.grades, 1):

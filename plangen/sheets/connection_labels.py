@@ -14,6 +14,7 @@ from plangen.sheets.connection_views import ConnectionView, fixed_corners
 from plangen.sheets.details_section import NOT_STATED, stated
 from plangen.sheets.marks import XY
 from plangen.sheets.plan_base import utility_words
+from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
@@ -138,6 +139,7 @@ def _base(canvas: Canvas, design: Design) -> None:
     for area in design.site.paving:
         words = ", ".join(w for w in (area.name, area.material) if w)
         put_in_area(canvas, area, ((area.label or area.name).upper(), words), note, False)
+    letter_ground(canvas, design)
     lot = design.site.lot
     if lot is not None:
         pieces = canvas.path((*lot.outline, lot.outline[0]))

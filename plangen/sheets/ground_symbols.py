@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plangen.sheets.marks import Area, Circle, Line
-from plangen.sheets.shapes import polar
+from plangen.sheets.shapes import polar, rectangle
 
 Shape = Line | Area | Circle
 
@@ -17,6 +17,22 @@ def tree(s: float) -> tuple[Shape, ...]:
     """Return a circle with spokes: a tree with its canopy."""
     spokes = tuple(Line(((0.0, 0.0), polar(0, 0, s, d)), "tree") for d in (0, 60, 120, 180, 240, 300))
     return Circle((0, 0), s, "tree", "none"), *spokes
+
+
+def tank(s: float) -> tuple[Shape, ...]:
+    """Return an oblong with a wall across it: a septic tank."""
+    box = rectangle(-1.2 * s, -0.7 * s, 1.2 * s, 0.7 * s)
+    return Area(box, "symbol", "white"), Line(((0.3 * s, -0.7 * s), (0.3 * s, 0.7 * s)), "symbol")
+
+
+def well(s: float) -> tuple[Shape, ...]:
+    """Return two rings, one in the other: a well and its casing."""
+    return Circle((0, 0), s, "symbol", "white"), Circle((0, 0), 0.45 * s, "symbol", "none")
+
+
+def cistern(s: float) -> tuple[Shape, ...]:
+    """Return a ring with a water line across it: a cistern or rain tank."""
+    return Circle((0, 0), s, "symbol", "white"), Line(((-s, 0.0), (s, 0.0)), "symbol")
 
 
 def stake(s: float) -> tuple[Shape, ...]:

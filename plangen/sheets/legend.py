@@ -12,6 +12,7 @@ from plangen.sheets.panel import AnyMark, Noted, Panel, moved
 from plangen.sheets.paragraphs import LINE, wrapped
 from plangen.sheets.pens import Lettering
 from plangen.sheets.plan_base import UTILITY_LETTERS
+from plangen.sheets.plan_ground import FIELD_LETTERS, ticks, turn
 from plangen.sheets.shapes import hatch, rectangle
 from plangen.sheets.states import crosses, in_state
 from plangen.sheets.symbols import SYMBOLS, symbol
@@ -39,6 +40,10 @@ LINES: dict[str, tuple[str, str, str]] = {
     "building": ("", "Building", "building"),
     "paving": ("", "Paving", "paving"),
     "planting": ("", "Edge of turf or planting bed", "planting"),
+    "wall": ("", "Free-standing wall", "building"),
+    "water": ("", "Pool or pond", "base"),
+    "septic-field": (FIELD_LETTERS, "Edge of a septic drain field, letters in its breaks", "utility"),
+    "bank": ("", "Raised bank or steep slope, strokes along its edge", "base"),
     **{
         f"utility-{kind}": (letter, f"Existing {kind} line, letter in its breaks", "utility")
         for kind, letter in UTILITY_LETTERS.items()
@@ -164,6 +169,12 @@ def _line_entry(kind: str, letters: Lettering) -> _Entry:
         marks = (Area(box, pen_role, "pale"),)
     elif kind == "planting":
         marks = (Area(box, pen_role),)
+    elif kind == "wall":
+        marks = (Area(rectangle(-half, -tall / 2, half, tall / 2), pen_role, "grey"),)
+    elif kind == "water":
+        marks = (Area(box, pen_role, "white"), Segments(hatch(box, 1.2, 0.0), "hatch"))
+    elif kind == "bank":
+        marks = (Line((*box, box[0]), pen_role), Segments(ticks((*box, box[0]), 1.2, turn(box)), pen_role))
     elif kind == "sleeve":
         marks = (
             Line(((-half, 0.0), (half, 0.0)), "mainline"),
@@ -176,7 +187,7 @@ def _line_entry(kind: str, letters: Lettering) -> _Entry:
         marks = tuple(Line(((-half, y), (half, y)), pen_role) for y in (-tall, 0.0, tall))
     elif kind == "throw":
         marks = (Arc((0.0, half), half * 1.3, 320.0, 40.0, pen_role),)
-    elif code and (kind.startswith("utility-") or kind.startswith("service")):
+    elif code and kind.startswith(("utility-", "service", "septic-field")):
         gap = text_width_mm(code, letters.floor, True) / 2 + 0.6
         marks = (
             Line(((-half, 0.0), (-gap, 0.0)), pen_role),

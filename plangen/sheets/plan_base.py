@@ -11,6 +11,7 @@ from plangen.sheets.canvas import Canvas, letter_mark, lettered
 from plangen.sheets.marks import Area, Group, Line, Segments
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.pens import pen
+from plangen.sheets.plan_ground import draw_ground
 from plangen.sheets.shapes import hatch
 from plangen.sheets.symbols import symbol
 
@@ -23,6 +24,7 @@ UTILITY_LETTERS: dict[str, str] = {
     "storm": "SD",
     "water": "W",
     "septic": "SP",
+    "reclaimed": "RW",
 }
 GRADE_SIZE = 1.3
 
@@ -36,6 +38,7 @@ def draw_base(canvas: Canvas, design: Design) -> None:
         _area(canvas, "paving", area, "paving", "pale")
     for area in site.buildings:
         _building(canvas, area)
+    draw_ground(canvas, design)
     if site.lot:
         pieces = canvas.path((*site.lot.outline, site.lot.outline[0]))
         canvas.pieces(

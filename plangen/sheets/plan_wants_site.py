@@ -11,6 +11,7 @@ from plangen.model.site import Area, SpotGrade, Utility
 from plangen.quantity.display import fixed
 from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
+from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import put, put_along, put_in_area
 
 Task = tuple[str, Callable[[], None]]  # the object, and what places its label
@@ -35,10 +36,12 @@ def site_tasks(canvas: Canvas, design: Design) -> Iterator[Task]:
         words = ((area.label or area.name).upper(), more)
         yield area.name, partial(put_in_area, canvas, area, words, note, False)
     for tree in site.trees:
-        yield tree.name, partial(_at, canvas, tree.name, "tree", f"{tree.name} TR", tree.point, 0.5)
+        told_tree = f"{tree.name} TR" + (f", {tree.label}" if tree.label else "")
+        yield tree.name, partial(_at, canvas, tree.name, "tree", told_tree, tree.point, 0.5)
     if site.lot and site.lot.outline:
         corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
         yield site.lot.name, partial(_at, canvas, site.lot.name, "lot", "PROPERTY LINE", corner, 0.3)
+    yield "", partial(letter_ground, canvas, design)
 
 
 def _at(canvas: Canvas, name: str, kind: str, words: str, point: Point, half: float) -> None:

@@ -1,14 +1,20 @@
-"""Language tables of the blocks project, site, hazards and review: who, where, on what conditions."""
+"""Language tables of the blocks project, site and hazards: who, where, on what conditions."""
 
 from __future__ import annotations
 
 from plangen.model.design import TRADES, WORK_STEPS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
-from plangen.model.schema.slots import STATE, one, place, quantity, ref, route, said, text, word
+from plangen.model.schema.slots import STATE, one, place, quantity, route, said, text, word
 from plangen.quantity.dimension import Dimension as D
 
 SHEETS = ("ansi-b", "arch-d", "a3", "a1")
-UTILITIES = ("sewer", "gas", "power", "telecom", "storm", "water", "septic")
+UTILITIES = ("sewer", "gas", "power", "telecom", "storm", "water", "septic", "reclaimed")
+# Other water and waste on the lot, each at one place: kind, and what it is.
+LANDMARKS: dict[str, str] = {
+    "septic-tank": "a septic tank",
+    "well": "a well, whether it feeds the system or not",
+    "cistern": "a tank or cistern of rain or other water",
+}
 QUESTIONS: dict[str, str] = {
     "chemicals": "chemicals or fertiliser fed into the system",
     "septic": "a septic tank or drain field on the lot",
@@ -95,11 +101,12 @@ PROJECT = BlockSpec(
 
 def _area(lead: str, help: str, *clauses: Slot) -> StatementSpec:
     return StatementSpec(
-        (lead,),
+        tuple(lead.split()),
         help,
         (text("label", "", "what it is called on the sheets"),),
         (*clauses, Slot("outline", Want.ROUTE, "its corners in order", ("outline",), required=True), STATE),
         named="required",
+        kind=lead.replace(" ", "-"),
     )
 
 
@@ -145,8 +152,19 @@ SITE = BlockSpec(
         _area("paving", "paving that water must not fall on and pipes pass under", _MATERIAL),
         _area("wall", "a free-standing wall", _MATERIAL),
         _area("pond", "a pool or pond"),
+        _area("septic field", "the drain field of a septic system"),
+        _area(
+            "bank", "a raised bank or steep slope", quantity("slope", "slope", D.RATIO, "slope of the ground")
+        ),
         _area("turf", "lawn", *_PLANTING),
         _area("bed", "a planting bed", *_PLANTING),
+        StatementSpec(
+            ("hydrozone",),
+            "plants of one water need, for zones to name; what it says holds for areas that do not say it",
+            (text("label", "", "what it is called on the sheets"),),
+            (_PLANTING[0], _PLANTING[2], _PLANTING[4]),
+            named="required",
+        ),
         StatementSpec(
             ("grade",),
             "finished grade at one place",
@@ -171,6 +189,17 @@ SITE = BlockSpec(
             )
             for kind in UTILITIES
         ),
+        *(
+            StatementSpec(
+                tuple(kind.split("-")),
+                help,
+                (text("label", "", "what it is called on the sheets"),),
+                (place("where it is"), STATE),
+                named="required",
+                kind=kind,
+            )
+            for kind, help in LANDMARKS.items()
+        ),
         StatementSpec(
             ("tree",),
             "a tree",
@@ -192,60 +221,5 @@ HAZARDS = BlockSpec(
     tuple(
         one(question, help, Slot("answer", Want.ANSWER, help, required=True))
         for question, help in QUESTIONS.items()
-    ),
-)
-
-_GAUGED = (
-    "source", "meter", "isolation", "assembly", "strainer", "regulator", "master-valve", "flow-sensor",
-    "valve", "head", "drip", "house",
-)  # fmt: skip
-
-REVIEW = BlockSpec(
-    "review",
-    "waivers granted, matters confirmed by a person, pressures read on site",
-    (
-        StatementSpec(
-            ("waive",),
-            "a rule waived for one object",
-            (Slot("rule", Want.WORD, "name of the rule", required=True),),
-            (
-                Slot("subject", Want.LABEL, "the object", ("for",), required=True),
-                text("because", "because", "the reason", required=True),
-                text("by", "by", "who granted it", required=True),
-                text("reference", "reference", "letter or record"),
-                Slot("until", Want.DATE, "last day", ("until",)),
-            ),
-        ),
-        StatementSpec(
-            ("reading",),
-            "a pressure read on site while a zone ran",
-            (
-                ref("place", "", _GAUGED, "what the gauge was fitted at", required=True),
-                quantity("pressure", "", D.PRESSURE, "pressure read", required=True),
-            ),
-            (
-                ref("zone", "zone", ("zone",), "the zone that ran", required=True),
-                quantity(
-                    "static",
-                    "static",
-                    D.PRESSURE,
-                    "pressure at the source before, with no flow",
-                    required=True,
-                ),
-                word("side", "side", ("inlet", "outlet"), "which side of the device: its inlet if not said"),
-                Slot("on", Want.DATE, "the day", ("on",)),
-            ),
-        ),
-        StatementSpec(
-            ("confirm",),
-            "a person's word on what no file can show",
-            (Slot("rule", Want.WORD, "name of the rule", required=True),),
-            (
-                Slot("subject", Want.LABEL, "the object", ("for",)),
-                text("by", "by", "who confirms it", required=True),
-                Slot("on", Want.DATE, "the day", ("on",)),
-                text("reference", "reference", "letter or record"),
-            ),
-        ),
     ),
 )

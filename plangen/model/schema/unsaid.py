@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from plangen.model.schema.ground import UTILITIES
+from plangen.model.schema.ground import LANDMARKS, UTILITIES
 from plangen.model.schema.shape import Slot, StatementSpec, Want
 
 # Statements whose object stands there already unless the author says otherwise.
 _STANDS = frozenset(
-    {"source", "house", "lot", "building", "paving", "wall", "pond", "turf", "bed", "tree", *UTILITIES}
+    {
+        *("source", "house", "lot", "building", "paving", "wall", "pond", "turf", "bed", "tree"),
+        *("septic-field", "bank", *UTILITIES, *LANDMARKS),
+    }
 )
 # By first word of the statement and field.
 _WORDS = {
@@ -26,7 +29,7 @@ def unsaid(spec: StatementSpec, slot: Slot) -> str:
         return ""
     has_part = any(s.want is Want.PART for s in spec.args)
     if slot.field == "state":
-        return "`existing`" if spec.lead[0] in _STANDS else "`new`"
+        return "`existing`" if (spec.kind or spec.words) in _STANDS else "`new`"
     if slot.field == "label":
         has_outline = any(s.field == "outline" for s in spec.clauses)
         return "its name" if has_outline else "that of its part" if has_part else "none"

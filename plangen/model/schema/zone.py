@@ -83,8 +83,14 @@ ZONE = BlockSpec(
             "the areas it waters",
             ref("areas", "", ("turf", "bed"), "names of areas", required=True, many=True),
         ),
-        one(
-            "hydrozone", "plants of one water need", text("text", "", "name of the hydrozone", required=True)
+        StatementSpec(
+            ("hydrozone",),
+            "the plants of one water need that it waters: the name of a `hydrozone` of the site, or text",
+            (
+                ref("name", "", ("hydrozone",), "name of the hydrozone"),
+                text("text", "", "what it is called, where the site names none"),
+            ),
+            single=True,
         ),
         one(
             "swing joint",
