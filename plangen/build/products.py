@@ -15,14 +15,16 @@ from plangen.build.inputs import Input
 from plangen.build.manifest import manifest_bytes
 from plangen.build.page_texts import read_page_texts
 from plangen.build.pipeline import Checked, Run
-from plangen.build.plan_set import plan_set_bytes
+from plangen.build.plan_set import REPORT, pdf_products
 from plangen.build.report import report_bytes, report_facts
 from plangen.build.source_files import source_products
 from plangen.build.standing import standing_of
 from plangen.build.write import MANIFEST, Product
+from plangen.checking.duties import Duty
 from plangen.packet.annual_test import calendar_text
 from plangen.packet.bill import csv_text
 from plangen.packet.contents import Contents, FileNote, PackNote
+from plangen.packet.duties import cycle_of
 from plangen.packet.least_supply import LeastSupply
 from plangen.packet.page import page_html
 from plangen.render.pdf import PdfLibraryMissing
@@ -55,15 +57,15 @@ def make_products(
         Product(f"sheets/{sheet.id}.svg", svg.encode())
         for sheet, svg in zip(sheets.sheets, svgs, strict=True)
     ]
-    files.append(Product("report.json", report_bytes(report_facts(run, least))))
+    files.append(Product(REPORT, report_bytes(report_facts(run, least))))
     files.append(Product("takeoff.csv", csv_text(checked.layout).encode()))
-    tests_due = calendar_text(checked.design)
+    tests_due = calendar_text(checked.design, cycle_of(_duties(checked)))
     files += [Product("annual-test.ics", tests_due.encode())] if tests_due else []
     files += source_products((*run.inputs, *run.packs))
     step(f"writing {len(svgs)} sheets as PDF")
     pdf_missing = ""
     try:
-        files.append(Product("plan-set.pdf", _pdf(checked, sheets, svgs)))
+        files += pdf_products(sheets, svgs, checked.design.project, checked.digest[:SHORT], tuple(files))
     except PdfLibraryMissing as missing:
         pdf_missing = str(missing)
     step("writing the page")
@@ -72,12 +74,6 @@ def make_products(
     files.append(Product("index.html", page_html(contents, read_page_texts()).encode()))
     manifest = manifest_bytes(checked.digest, run.inputs, run.packs, digests, files, revised)
     return Made((*files, Product(MANIFEST, manifest)), checked.digest[:SHORT], pdf_missing)
-
-
-def _pdf(checked: Checked, sheets: SheetSet, svgs: tuple[str, ...]) -> bytes:
-    project = checked.design.project
-    title = f"{project.title}, {project.address}" if project.address else project.title
-    return plan_set_bytes(sheets, svgs, title, project.issued)
 
 
 def _contents(
@@ -109,7 +105,12 @@ def _contents(
         ),
         version=__version__,
         least=least,
+        duties=_duties(checked),
     )
+
+
+def _duties(checked: Checked) -> tuple[Duty, ...]:
+    return tuple(d for pack in checked.packs for d in pack.duties)
 
 
 def _note(entry: Input) -> FileNote:

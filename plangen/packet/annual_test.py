@@ -90,7 +90,7 @@ def months_after(day: datetime.date, months: int) -> datetime.date:
     return datetime.date(year, month + 1, min(day.day, last))
 
 
-def calendar_text(design: Design, cycle: Cycle = NOBODY) -> str:
+def calendar_text(design: Design, cycle: Cycle) -> str:
     """Return the tests as a calendar file, or nothing where there is no date to give."""
     dated = [(t, t.due) for t in next_tests(design, cycle) if t.due is not None]
     known = [t.on for t in design.records.assembly_tests]

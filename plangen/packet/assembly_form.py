@@ -14,6 +14,7 @@ from plangen.model.waterworks import Device
 from plangen.packet.annual_test import months_after, next_tests
 from plangen.packet.assembly_readings import READINGS, SOURCE, readings_table
 from plangen.packet.contents import Contents
+from plangen.packet.duties import duty_facts
 from plangen.packet.recorded import RESULTS, last_test, tests_of, verdict_table
 from plangen.packet.tables import Cell, Fact, Form, Table, blank
 from plangen.packet.tell import Tell
@@ -121,6 +122,7 @@ def _certification(contents: Contents, name: str, last: AssemblyTest | None) -> 
         _filled("Tester's name", last.by if last else ""),
         _filled("Tester's certificate number", last.licence if last else ""),
         _filled("Firm and telephone", last.firm if last else "", "telephone not recorded" if last else ""),
+        *duty_facts(contents.duties, "report", "Report due"),
         blank("Report filed with the purveyor on"),
         _filled("Next test due", due.due.isoformat() if last and due.due else ""),
     )

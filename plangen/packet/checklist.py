@@ -105,6 +105,7 @@ _CONDITIONS: dict[str, Callable[[Contents], bool]] = {
     ),
     "static": lambda c: c.design.source is not None and c.design.source.static is not None,
     "test-report": lambda c: bool(c.design.devices_of("assembly")),
+    "compliance": lambda c: any(d.kind == "compliance" for d in c.duties),
     "scope": lambda c: bool(c.design.project.scope),
     "hazard": lambda c: bool(c.design.answers),
 }

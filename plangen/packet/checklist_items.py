@@ -158,7 +158,7 @@ DRAWING: tuple[Item, ...] = (
         "SS MW",
         (),
         (),
-        (),
+        (("compliance", "statement of compliance"),),
         note="The wording is the authority's; a place for it stands under Forms",
     ),
     Item(

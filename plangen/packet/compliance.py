@@ -1,16 +1,22 @@
 """What the packs ask of a statement of compliance, and the blanks to sign. Pure.
 
-No wording is printed that no pack carries: the authority's own wording is used on its own form.
+No wording is printed that no pack carries, and a pack's is restated: the authority's own is used on its form.
 """
 
 from __future__ import annotations
 
+from plangen.checking.duties import NOT_KNOWN
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.code_check import headline
 from plangen.packet.contents import Contents
+from plangen.packet.duties import of_kind, source_of
 from plangen.packet.tables import Cell, Fact, Form, Table, blank
 
 _WORDS = ("statement of compliance", "compliance statement", "sealed and signed", "signed by the designer")
+
+
+def _titles(contents: Contents) -> str:
+    return ", ".join(p.title for p in contents.packs)
 
 
 def compliance_form(contents: Contents) -> Form:
@@ -27,13 +33,16 @@ def compliance_form(contents: Contents) -> Form:
         for f in asked
     )
     preparer = contents.design.project.preparer
-    packs = ", ".join(p.title for p in contents.packs)
+    stated = of_kind(contents.duties, "compliance")
     return Form(
         id="compliance",
         title="Statement of compliance",
         intro=(
-            f"The rule packs used ({packs}) carry no wording of a statement, so none is printed: the"
-            " authority's own wording goes here or on its own form.",
+            "What is to be stated stands below as the rule packs restate it: where the authority has its own"
+            " wording or its own form, that is used."
+            if stated
+            else f"Wording: {NOT_KNOWN}. The rule packs used ({_titles(contents)}) carry"
+            " none, so none is printed.",
             "What this packet says is this: it was made from the design text with digest"
             f" {contents.digest[:12]} and checked against the named packs. It is not a certification, an"
             " approval or a substitute for review.",
@@ -49,11 +58,15 @@ def compliance_form(contents: Contents) -> Form:
         ),
         groups=(
             (
+                "What is stated",
+                tuple(Fact(f"By {d.pack}", d.words, source_of(d)) for d in stated)
+                or (blank("Wording of the authority"),),
+            ),
+            (
                 "Who would sign",
                 (
                     Fact("Name", preparer.name if preparer else ""),
                     Fact("Licence", preparer.licence if preparer else ""),
-                    blank("Wording of the authority"),
                 ),
             ),
         ),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from plangen.checking.duties import Duty
 from plangen.checking.finding import Finding
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
-from plangen.packet.annual_test import NOBODY, Cycle
+from plangen.packet.annual_test import Cycle
+from plangen.packet.duties import cycle_of
 from plangen.packet.least_supply import LeastSupply
 from plangen.sheets.marks import SheetSet
 from plangen.text.source import SourceSet
@@ -66,9 +68,14 @@ class Contents:
     products: tuple[FileNote, ...]
     version: str
     least: LeastSupply | None = None
-    cycle: Cycle = NOBODY  # how often the assemblies are tested
+    duties: tuple[Duty, ...] = ()  # what the packs in force ask by the calendar or in words
 
     @property
     def units(self) -> str:
         """Return the unit system of everything shown."""
         return self.design.project.units
+
+    @property
+    def cycle(self) -> Cycle:
+        """Return how often the assemblies are tested."""
+        return cycle_of(self.duties)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from plangen.packet.contents import Contents
+from plangen.packet.duties import duty_facts
 from plangen.packet.tables import Cell, Fact, Form, Table, blank, cells
 from plangen.packet.tell import Tell, written
 
@@ -34,6 +35,8 @@ def locate_form(contents: Contents) -> Form:
         blank("Contact on site"),
     )
     ticket = (
+        *duty_facts(contents.duties, "notice", "Notice before digging"),
+        *duty_facts(contents.duties, "ticket", "A ticket"),
         blank("Ticket number"),
         blank("Called on, answer due on"),
         blank("Ticket expires on, renew by"),
@@ -42,8 +45,8 @@ def locate_form(contents: Contents) -> Form:
         id="locate",
         title="Utility locate request",
         intro=(
-            "Call 811 (in the United States) or the one-call centre of the place before any digging. The rule"
-            " packs of this design state no notice time: ask, and wait until every utility has answered.",
+            "Call 811 (in the United States) or the one-call centre of the place before any digging, and wait"
+            " until every utility has answered.",
             "Private lines (behind the meter, to sheds, pools, lamps) are located by nobody but the owner.",
         ),
         groups=(("Work", work), ("People", people), ("Ticket", ticket)),

@@ -17,6 +17,7 @@ from plangen.packet.code_check import ORDER, entries, groups
 from plangen.packet.compliance import compliance_form
 from plangen.packet.contents import Contents, PageTexts
 from plangen.packet.drawings import drawings, drawn_places
+from plangen.packet.duties import step_duties
 from plangen.packet.inspections import build_to, cards
 from plangen.packet.least_supply import least_table, least_words
 from plangen.packet.locate import locate_form
@@ -127,6 +128,7 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         **_go(contents),
         "valves": valve_states(design, contents.hydraulics, contents.units),
         "step_records": step_records(design),
+        "step_duties": step_duties(contents.duties),
         "records": record_tables(design, contents.findings),
         "cards": cards(contents),
         "build_to": build_to(contents.findings),

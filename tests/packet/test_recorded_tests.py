@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from plangen.checking.duties import Duty
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.read import read_design
@@ -50,12 +51,18 @@ def recorded(*tests: str, changes: str = "", swap: tuple[tuple[str, str], ...] =
     return read.value
 
 
+def bare(design: Design, duties: tuple[Duty, ...] = ()) -> Contents:
+    """Return a design with nothing worked out: papers that need no result are the same with it."""
+    nothing = Layout((), (), (), (), (), ())
+    return Contents(
+        design=design, hydraulics=None, layout=nothing, sheets=SheetSet(()), svgs=(), findings=(), packs=(),
+        sources=SourceSet(()), digest="", sheet_digests=(), inputs=(), products=(), version="", duties=duties,
+    )  # type: ignore[arg-type]  # fmt: skip
+
+
 def form_of(design: Design) -> Form:
-    """Return the report of the design's one assembly; of the other stages it needs nothing."""
-    layout = Layout((), (), (), (), (), ())
-    empty = SheetSet(())
-    contents = Contents(design, None, layout, empty, (), (), (), SourceSet(()), "", (), (), (), "")  # type: ignore[arg-type]
-    (form,) = forms_of(contents)
+    """Return the report of the design's one assembly."""
+    (form,) = forms_of(bare(design))
     return form
 
 
