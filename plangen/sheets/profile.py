@@ -19,6 +19,7 @@ from plangen.sheets.marks import Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
+from plangen.sheets.profile_course import Course, profile_course
 from plangen.sheets.profile_plot import Axes, bubbles, frame, steps
 from plangen.sheets.profile_points import ProfilePoint, profile_points
 from plangen.sheets.tables import Column, Row, Table, table_pages
@@ -40,9 +41,12 @@ def section_panels(
     points = () if case is None else profile_points(design, surface, case)
     if case is None or not points:
         return (notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False),)
-    width = min(room[0], max(150.0, room[0] * 0.62))
-    plot = profile_panel(case, points, system, height, width, min(room[1], max(175.0, room[1] * 0.4)))
-    return (plot, *table_pages(_points_table(points, system), height, room[1]))
+    table = table_pages(_points_table(points, system), height, room[1])
+    beside = room[0] - table[0].width_mm - 8.0
+    width = beside if len(table) == 1 and beside >= room[0] * 0.5 else room[0]
+    course = profile_course(design, surface, case, points)
+    plot = profile_panel(case, points, course, system, height, width, room[1])
+    return (plot, *table)
 
 
 def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:
@@ -52,16 +56,25 @@ def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:
 
 
 def profile_panel(
-    case: CaseResult, points: Sequence[ProfilePoint], system: str, height: float, width: float, tall: float
+    case: CaseResult,
+    points: Sequence[ProfilePoint],
+    course: tuple[Course, Course],
+    system: str,
+    height: float,
+    width: float,
+    tall: float,
 ) -> Panel:
-    """Return both plots, pressure above and elevation below, over one distance axis."""
+    """Return both plots, pressure above and elevation below, over one distance axis.
+
+    `course` is the ground over the way and the way itself, as (distance, elevation) in metres.
+    """
     p_unit = unit_of(Dimension.PRESSURE, system)
     xs = [_length(p.distance_m, system) for p in points]
     ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
     x_ticks = steps(0.0, max(xs), 10)
     p_ticks = steps(min(0.0, *ps), max(ps), 7)
     left, right = height * 6.5, width - height * 3.0
-    split = tall * 0.60
+    split = tall * 0.55
     upper = Axes(
         left, height * 6.0, right, split - height * 3.0, x_ticks[0], x_ticks[-1], p_ticks[0], p_ticks[-1]
     )
@@ -78,7 +91,7 @@ def profile_panel(
         *dots,
         *_need(case, upper, system, height),
         *_elevations(
-            points, xs, (left, split + height * 4.0, right, tall - height * 4.5), x_ticks, system, height
+            course, (left, split + height * 4.0, right, tall - height * 4.5), x_ticks, system, height
         ),
     ]
     drawn = [Noted("plot", "profile", "", left, split)]
@@ -110,8 +123,7 @@ def _need(case: CaseResult, axes: Axes, system: str, height: float) -> tuple[Any
 
 
 def _elevations(
-    points: Sequence[ProfilePoint],
-    xs: Sequence[float],
+    course: tuple[Course, Course],
     box: tuple[float, float, float, float],
     x_ticks: Sequence[float],
     system: str,
@@ -119,40 +131,29 @@ def _elevations(
 ) -> tuple[AnyMark, ...]:
     """Return the lower plot: ground full, pipe dashed, on the design's own vertical datum."""
     unit = unit_of(Dimension.LENGTH, system)
-    ground = [
-        (x, _length(p.ground_m, system)) for x, p in zip(xs, points, strict=True) if p.ground_m is not None
-    ]
-    pipe = [
-        (x, _length(p.elevation_m, system))
-        for x, p in zip(xs, points, strict=True)
-        if p.elevation_m is not None
-    ]
-    values = [v for _, v in (*ground, *pipe)]
+    ground, way = (tuple((_length(x, system), _length(y, system)) for x, y in line) for line in course)
+    values = [v for _, v in (*ground, *way)]
     left, top, right, bottom = box
     if not values:
         return (Text((left + right) / 2, (top + bottom) / 2, "ELEVATIONS NOT STATED", height, "middle"),)
-    y_ticks = steps(min(values), max(values), 5)
+    y_ticks = steps(min(values), max(values), 8)
     axes = Axes(left, top, right, bottom, x_ticks[0], x_ticks[-1], y_ticks[0], y_ticks[-1])
     out: list[AnyMark] = [
-        frame(axes, x_ticks, y_ticks, f"DISTANCE FROM THE SOURCE {unit}", f"ELEVATION {unit}", height)
+        frame(axes, x_ticks, y_ticks, f"DISTANCE ALONG THE PIPE {unit}", f"ELEVATION {unit}", height)
     ]
-    if len(ground) > 1:
-        out.append(
-            Group("profile-ground", (Line(tuple(axes.at(*g) for g in ground), "earth"),), title="Ground")
-        )
-    if len(pipe) > 1:
-        out.append(
-            Group(
-                "profile-pipe", (Line(tuple(axes.at(*g) for g in pipe), "medium-dash"),), title="Water path"
-            )
-        )
+    for role, line, pen, title in (
+        ("profile-ground", ground, "earth", "Ground"),
+        ("profile-pipe", way, "medium-dash", "Water path"),
+    ):
+        if len(line) > 1:
+            out.append(Group(role, (Line(tuple(axes.at(*p) for p in line), pen),), title=title))
     key = top - 2.0
-    path_words = "WATER PATH, STRAIGHT BETWEEN THE POINTS; BURIED PIPE KEEPS ITS COVER"
+    words = "WATER PATH: BURIED PIPE AT ITS COVER, RISERS UPRIGHT (THEIR LENGTH IS IN THE DISTANCE)"
     out += [
         Line(((left, key), (left + 8.0, key)), "earth"),
         Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
         Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
-        Text(left + 57.5, key + height / 2, path_words, height),
+        Text(left + 57.5, key + height / 2, words, height),
     ]
     return tuple(out)
 
@@ -171,7 +172,7 @@ def _points_table(points: Sequence[ProfilePoint], system: str) -> Table:
                 f"{_length(p.distance_m, system):.1f}",
                 pressure(p.pressure_m, system),
                 level(p.elevation_m),
-                level(p.ground_m) if p.placed else "-",
+                level(p.ground_m),
             ),
             p.name,
         )

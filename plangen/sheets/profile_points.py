@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.geometry.point import Point
 from plangen.hydraulics.network import Solution
 from plangen.hydraulics.results import BudgetLine, CaseResult
+from plangen.hydraulics.wiring import wire
 from plangen.model.design import Design
 from plangen.terrain.surface import Surface
 
@@ -19,8 +19,7 @@ from plangen.terrain.surface import Surface
 class ProfilePoint:
     """A place on the way: `number` is the budget's line number, 0 the source.
 
-    `ground_m` is the finished grade there, None where it is not known; `placed` is false for a joint of a
-    pipe that has no name of its own, whose place is not looked up.
+    `ground_m` is the finished grade there, None where it is not known.
     """
 
     number: int
@@ -30,7 +29,6 @@ class ProfilePoint:
     pressure_m: float
     elevation_m: float | None
     ground_m: float | None
-    placed: bool = True
 
 
 def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[ProfilePoint, ...]:
@@ -40,18 +38,23 @@ def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[
         return ()
     node = budget.source_node
     levels = _levels(case)
-    ground = _ground(design, surface, node)
+    joints = wire(design).places
+
+    def ground_at(name: str) -> float | None:
+        joint = joints.get(name)
+        return None if joint is None else surface.elevation_m(joint.point)
+
+    ground = ground_at(node)
     out = [ProfilePoint(0, node, node, 0.0, budget.source_pressure_m, levels[0], ground)]
     distance = 0.0
     for number, line in enumerate(budget.lines, start=1):
         distance += line.length_m or 0.0
         # a line without a link (the gauge above a buried main) ends where it began on the ground
         node = _end_node(case.solution, line) or node
-        placed = place_of(design, node) is not None
-        ground = _ground(design, surface, node)
+        ground = ground_at(node)
         name = line.object or line.id
         pressure = line.pressure_after_m
-        out.append(ProfilePoint(number, name, node, distance, pressure, levels[number], ground, placed))
+        out.append(ProfilePoint(number, name, node, distance, pressure, levels[number], ground))
     return tuple(out)
 
 
@@ -82,26 +85,3 @@ def _end_node(solution: Solution, line: BudgetLine) -> str:
         if result.link.id == line.id:
             return result.link.end if result.flow_m3s >= 0 else result.link.start
     return ""
-
-
-def place_of(design: Design, node: str) -> Point | None:
-    """Return where a named node lies: `BF1.in` at the assembly, `Z1.H11` at the head; None without a name."""
-    name = node.removesuffix(".in").removesuffix(".out")
-    last = name.rsplit(".", 1)[-1]
-    if design.source is not None and design.source.name == name:
-        return design.source.point
-    if design.house is not None and design.house.name == name:
-        return design.house.point
-    device = design.device(name)
-    if device is not None:
-        return device.point
-    head = next((h for h in design.heads if name in (h.name, f"{h.zone}.{h.name}")), None)
-    if head is not None:
-        return head.point
-    drip = next((d for d in design.drips if last == d.name), None)
-    return drip.point if drip is not None else None
-
-
-def _ground(design: Design, surface: Surface, node: str) -> float | None:
-    place = place_of(design, node)
-    return None if place is None else surface.elevation_m(place)

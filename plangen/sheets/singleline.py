@@ -48,10 +48,11 @@ def singleline_panels(
         )
     left = height * 9.0
     free = room[0] - left - height * 4.0
-    pitch = max(height * 4.4, min(height * 8.0, free / (len(path) - 1)))
+    pitch = max(height * 4.4, min(height * 11.0, free / (len(path) - 1)))
     most = max(3, int(free / pitch + 1e-6) + 1)
     strips = _strips(path, most)
-    tall = min(room[1], max(150.0, room[1] * 0.4))
+    # one strip takes the sheet; of several, two stand over one another
+    tall = room[1] if len(strips) == 1 else max(150.0, room[1] / 2 - height * 8.0)
     return tuple(
         _strip_panel(design, case, far[0], strip, i, len(strips), system, height, pitch, left, tall)
         for i, strip in enumerate(strips)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
+import numpy as np
 import pytest
 
 from plangen.quantity.dimension import PSI_PA, head_to_pressure_pa
@@ -12,6 +13,7 @@ from plangen.sheets.hydraulic_rows import budget_heads, budget_rows, case_rows, 
 from plangen.sheets.hydraulics_sheet import hydraulics_panels, worst_case
 from plangen.sheets.marks import Circle, Line
 from plangen.sheets.profile import section_panels
+from plangen.sheets.profile_course import profile_course
 from plangen.sheets.profile_points import profile_points
 from plangen.sheets.singleline import singleline_panels
 from plangen.sheets.singleline_path import Flows, farthest_outlet, path_to
@@ -43,6 +45,34 @@ def test_profile_points_are_the_budgets_pressures() -> None:
     for y, p in zip(ys, ps, strict=True):
         assert y - ys[low] == pytest.approx(slope * (p - ps[low]), abs=1e-6)
     assert clashes(panel) == []
+
+
+def test_the_profile_keeps_buried_pipe_at_its_cover_and_never_in_the_air() -> None:
+    """Cover is the earth over the pipe (the example states it); only at the assembly does the way surface."""
+    design, surface, hydraulics, _ = stages()
+    case = worst_case(hydraulics)
+    assert case is not None
+    points = profile_points(design, surface, case)
+    ground, way = profile_course(design, surface, case, points)
+    assert [d for d, _ in way] == sorted(d for d, _ in way)
+    assert {(round(p.distance_m, 9), round(p.elevation_m or 0.0, 9)) for p in points} <= set(way)
+
+    def over(at_m: float) -> float:
+        return float(np.interp(at_m, [d for d, _ in ground], [z for _, z in ground]))
+
+    named = {p.name: p for p in points}
+    covers = {"P2": 18, "P8": 18, "L33": 12}
+    for before, after in pairwise(points):
+        if after.name in covers:
+            inside = [over(d) - z for d, z in way if before.distance_m + 1.2 < d < after.distance_m - 1.2]
+            # a riser's foot lies within 1.2 m of its device; what is left runs level under the ground
+            assert inside, after.name
+            assert inside == pytest.approx([covers[after.name] * 0.0254] * len(inside), abs=1e-6)
+    highest = max(way, key=lambda p: p[1])
+    assert highest == pytest.approx((named["BF1"].distance_m, named["BF1"].elevation_m))
+    assert highest[1] - over(highest[0]) == pytest.approx(28 * 0.0254, abs=1e-6)
+    in_air = [d for d, z in way if z > over(d) + 1e-6 and d < points[-1].distance_m]
+    assert all(abs(d - named["BF1"].distance_m) < 1.2 for d in in_air[2:])  # the gauge at the source apart
 
 
 def test_budget_worksheet_balances_line_by_line() -> None:
