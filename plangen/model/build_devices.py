@@ -39,11 +39,12 @@ class DeviceBuilder:
         point = self.locator.place_of(bound.name)
         if point is None or kind is None:
             return None
+        label = bound.get("label") or (part.label if part else "")
         height = bound.get("critical") or bound.get("relief") or bound.get("height")
         return Device(
             kind=bound.kind,
             name=bound.name,
-            label=bound.get("label") or (part.label if part else ""),
+            label=", ".join(w for w in (label, bound.get("joint")) if w),
             point=point,
             span=bound.span,
             state=bound.get("state") or "new",
@@ -111,6 +112,7 @@ class DeviceBuilder:
             bound.get("residual"),
             bound.get("state") or "existing",
             bound.get("temperature"),
+            bound.get("label") or "",
         )
 
     def house(self, bound: Bound) -> HouseDemand | None:
@@ -118,6 +120,5 @@ class DeviceBuilder:
         point = self.locator.place_of(bound.name)
         if point is None:
             return None
-        return HouseDemand(
-            bound.name, point, bound.get("demand"), bound.span, bound.get("state") or "existing"
-        )
+        state, label = bound.get("state") or "existing", bound.get("label") or ""
+        return HouseDemand(bound.name, point, bound.get("demand"), bound.span, state, label)

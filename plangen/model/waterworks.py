@@ -37,6 +37,7 @@ class Source:
     residual: tuple[Quantity, Quantity] | None = None  # (pressure, at flow)
     state: str = "existing"
     temperature: Quantity | None = None  # highest, of the water and the ground
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +49,7 @@ class HouseDemand:
     demand: Quantity | None
     span: Span
     state: str = "existing"
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)

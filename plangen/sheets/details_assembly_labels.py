@@ -113,6 +113,7 @@ def _body_text(f: AssemblyFigures) -> str:
     size = stated(d.size)
     listing = d.listing or (d.part.listing if d.part else "") or f"LISTING {NOT_STATED}"
     text = f"{d.name} {size} {ASSEMBLY_KINDS[d.assembly_kind]}, {listing}, SERIAL {d.serial or NOT_STATED}"
+    text += f"; {d.detail}" if d.detail else ""
     if f.body_known and d.part and d.part.length and d.part.height:
         return (
             f"{text}; BODY {d.part.length.written} LONG, {d.part.height.written} HIGH, TURNED INTO THE VIEW"

@@ -180,9 +180,12 @@ def _ends(canvas: Canvas, design: Design) -> Iterator[Want]:
         static = (
             f", {told(source.static.si, Dimension.PRESSURE, canvas.units)} static" if source.static else ""
         )
-        ends.append(("source", source.name, (f"{source.name} SRC{static}",), source.point))
+        told_source = (f"{source.name} SRC{static}", *((source.label,) if source.label else ()))
+        ends.append(("source", source.name, told_source, source.point))
     if design.house:
-        ends.append(("house", design.house.name, (f"{design.house.name} HSE",), design.house.point))
+        house = design.house
+        told_house = (f"{house.name} HSE", *((house.label,) if house.label else ()))
+        ends.append(("house", house.name, told_house, house.point))
     control = design.control
     if control and control.point:
         stations = f", {control.stations} stations" if control.stations else ""

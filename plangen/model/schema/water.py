@@ -74,7 +74,12 @@ SLEEVE = StatementSpec(
 )
 _SETTING = quantity("setting", "set", D.PRESSURE, "pressure it holds behind it")
 METER = _device("meter", "a water meter", ("meter",))
-TAP = _device("tap", "where the irrigation leaves the house service", ())
+TAP = _device(
+    "tap",
+    "where the irrigation leaves the house service",
+    (),
+    text("joint", "joint", "how it is joined to the service"),
+)
 ISOLATION = _device(
     "isolation",
     "a valve that shuts off what is behind it",
