@@ -92,6 +92,38 @@ part drip-filter {""",
 )
 
 
+def recorded(readings: str, calibrated: str = "2026-01-10", result: str = "passed", more: str = "") -> Change:
+    """Return the change that records a field test of BF1 with some readings."""
+    return (
+        "control {\n  controller C1",
+        f"""records {{
+  assembly test BF1, on 2026-06-03, by "Orla Teasdane", licence "QM-BT-0044", gauge "QG-118",
+                 calibrated {calibrated}, {readings}, first shut-off tight, second shut-off tight, {result}
+}}
+{more}
+control {{
+  controller C1""",
+    )
+
+
+def pressure_tested(loss: str) -> Change:
+    """Return the change that records a test of the main under pressure, shorter than the time stated."""
+    return (
+        "control {\n  controller C1",
+        f"""procedure {{
+  test pressure  100 psi
+  test time      2 h
+}}
+
+records {{
+  pressure test  "main", on 2026-05-28, by "Tobin Marlesk", pressure 100 psi, held 1 h, loss {loss}, passed
+}}
+
+control {{
+  controller C1""",
+    )
+
+
 def sewer_at_tap(depth: str) -> tuple[Change, ...]:
     """Return the change that lays the sewer under pipe P1."""
     return (
@@ -111,6 +143,21 @@ def gas_under_main(depth: str) -> tuple[Change, ...]:
         ),
     )
 
+
+# Records that several rules judge: each text is worked out once.
+PVB_GOOD = (recorded("air inlet 1.6 psi, check valve 2.1 psi"),)
+PVB_SHORT = (recorded("air inlet 0.9 psi, check valve 0.9 psi", "2025-05-01", "failed"),)
+PVB_MOVED = (
+    recorded(
+        "air inlet 1.6 psi", more='\nchanges {\n  moved BF1 "1 ft east", on 2026-06-09, by "T. M."\n}\n'
+    ),
+)
+RP_GOOD = (*RP, recorded("first check 6 psi, second check 1.9 psi, relief valve 2.4 psi"))
+RP_SHORT = (*RP, recorded("first check 4.9 psi, second check 0.9 psi, relief valve 1.9 psi"))
+DC_GOOD = (*DC, recorded("first check 1.4 psi, second check 1.1 psi"))
+DC_SHORT = (*DC, recorded("first check 1.4 psi, second check 0.9 psi"))
+MAIN_LOST = (pressure_tested("3 psi"),)
+MAIN_HELD = (pressure_tested("1 psi"),)
 
 # (rule, changes): the rule falls short for at least one object.
 FALLS_SHORT: tuple[tuple[str, tuple[Change, ...]], ...] = (
@@ -183,6 +230,14 @@ FALLS_SHORT: tuple[tuple[str, tuple[Change, ...]], ...] = (
     ("project-named", (("owner \"Odile Fenwarren\"", ""),)),
     ("licence-stated", ((", licence \"QM-IR-0187\"", ""),)),
     ("licence-current", (("expires 2027-03-31", "expires 2026-05-03"),)),
+    *((f"recorded-{r}", PVB_SHORT) for r in ("test-passed", "gauge", "air-inlet", "check")),
+    ("recorded-test-whole", PVB_MOVED),
+    ("tested-since-changed", PVB_MOVED),
+    ("recorded-rp-checks", RP_SHORT),
+    ("recorded-relief", RP_SHORT),
+    ("recorded-double-check", DC_SHORT),
+    ("recorded-pressure-test", MAIN_LOST),
+    ("pressure-test-as-stated", MAIN_LOST),
     ("assembly-above-snow", (("critical level 28 in", "critical level 23 in"),)),
     ("assembly-supported", ((', supports "two galvanised posts"', ""),)),
     ("zone-spare-pressure", (("lowest 58 psi", "lowest 50 psi"),)),
@@ -205,6 +260,12 @@ MEETS: tuple[tuple[str, tuple[Change, ...]], ...] = (
     ("rp-not-in-box", RP),
     ("rp-drain", RP),
     ("master-valve-downstream", (*MASTER_BEHIND, MASTER_PART)),
+    *((f"recorded-{r}", PVB_GOOD) for r in ("test-passed", "test-whole", "gauge", "air-inlet", "check")),
+    ("tested-since-changed", PVB_GOOD),
+    ("recorded-rp-checks", RP_GOOD),
+    ("recorded-relief", RP_GOOD),
+    ("recorded-double-check", DC_GOOD),
+    ("recorded-pressure-test", MAIN_HELD),
     ("sewer-separation", sewer_at_tap("4 ft")),
     ("gas-separation", gas_under_main("36 in")),
 )

@@ -9,7 +9,15 @@ import pytest
 from plangen.checking.finding import Status
 from plangen.text.source import SourceFile
 from tests.facts.edits import changed
-from tests.rules.cases import AVB_BEHIND_V1, Change, gas_under_main, other_assembly
+from tests.rules.cases import (
+    AVB_BEHIND_V1,
+    RP,
+    Change,
+    gas_under_main,
+    other_assembly,
+    pressure_tested,
+    recorded,
+)
 from tests.rules.rules_run import PACKS, example_text, gathered, load, loaded, pack_text
 
 # (limit, rule, factor that tightens it, changes that bring the example just inside it)
@@ -39,6 +47,17 @@ EDGES: tuple[tuple[str, str, float, tuple[Change, ...]], ...] = (
      (("route (40, 46) -> (40, -8), depth 4 ft", "route (9, 46) -> (9, -8), depth 32 in"),)),
     ("sewer_aside", "sewer-separation", 1.1,
      (("route (40, 46) -> (40, -8), depth 4 ft", "route (2.8, 20) -> (2.8, -8), depth 20 in"),)),
+    ("test_air_inlet", "recorded-air-inlet", 1.1, (recorded("air inlet 1.05 psi, check valve 2 psi"),)),
+    ("test_check", "recorded-check", 1.1, (recorded("air inlet 2 psi, check valve 1.05 psi"),)),
+    ("test_first_check", "recorded-rp-checks", 1.1,
+     (*RP, recorded("first check 5.2 psi, second check 2 psi, relief valve 2.1 psi"))),
+    ("test_relief", "recorded-relief", 1.1,
+     (*RP, recorded("first check 6 psi, second check 2 psi, relief valve 2.1 psi"))),
+    ("test_relief_margin", "recorded-relief", 1.1,
+     (*RP, recorded("first check 5.3 psi, second check 2 psi, relief valve 2.2 psi"))),
+    ("gauge_age", "recorded-gauge", 0.9,
+     (recorded("air inlet 2 psi, check valve 2 psi", calibrated="2025-06-20"),)),
+    ("pressure_test_loss", "recorded-pressure-test", 0.9, (pressure_tested("1.9 psi"),)),
     ("gas_aside", "gas-separation", 1.1, gas_under_main("32 in")),
     ("pressure_spread", "zone-pressure-spread", 0.9,
      (("lateral L31 pvc-sch40 1 in", "lateral L31 pvc-sch80 1/2 in"),

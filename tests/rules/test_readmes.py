@@ -6,6 +6,8 @@ import re
 
 import pytest
 
+from plangen.checking.duties import KINDS
+from plangen.checking.finding import RuleSource
 from tests.rules import pack_facts as p
 
 WAYS = ("design", "sheets", "person", "packet", "none:", "as ")
@@ -32,6 +34,34 @@ def test_every_rule_and_limit_is_listed(name: str) -> None:
     text, pack = readme(name), p.pack(name)
     own = [r.name for r in pack.rules if r.pack == name] + [x.name for x in pack.limits if x.pack == name]
     assert [x for x in own if f"`{x}`" not in text] == []
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_what_the_tables_say_is_what_the_pack_says(name: str) -> None:
+    rows = {m[1]: m[0] for m in re.finditer(r"^\| `([^`]+)`.*$", readme(name), flags=re.M)}
+    pack = p.pack(name)
+    for rule in (r for r in pack.rules if r.pack == name):
+        for words in (rule.title, rule.severity, *(s.section for s in rule.sources), *_trust(rule.sources)):
+            assert words in rows[rule.name], (rule.name, words)
+    for limit in (x for x in pack.limits if x.pack == name):
+        for words in (limit.written, limit.about, limit.source.section, *_trust((limit.source,))):
+            assert words in rows[limit.name], (limit.name, words)
+
+
+def _trust(sources: tuple[RuleSource, ...]) -> tuple[str, ...]:
+    """Return how well the sources are known, as the README writes it."""
+    return tuple(s.verified if s.verified == "common practice" else f"({s.verified})" for s in sources)
+
+
+@pytest.mark.parametrize("name", p.NAMES)
+def test_the_duties_of_a_pack_are_listed(name: str) -> None:
+    part = readme(name).split("## What the packet prints")[1].split("\n## ")[0]
+    pack = p.pack(name)
+    for duty in (d for d in pack.duties if d.pack == name):
+        assert f"| {KINDS[duty.kind]} | {duty.told} |" in part and f"({duty.source.verified})" in part
+    said = {d.kind for d in pack.duties}
+    for kind in KINDS:
+        assert (kind in said) or KINDS[kind] in part.split("Not known here")[1], kind
 
 
 @pytest.mark.parametrize("name", BY_CLAUSE)
