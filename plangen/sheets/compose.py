@@ -102,17 +102,14 @@ def _after(
 ) -> tuple[Draft, ...]:
     """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out."""
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
+    whole = room_of(sheet_paper, False)
     groups: tuple[tuple[str, str, tuple[Panel, ...]], ...] = (
         ("LI111", "Connection plan", connection_panels(design, surface, layout, system, family, room)),
         (STAKING_SHEET, "Trench and staking plan", staking_panels(design, layout, system, family, room)),
         ("LI301", "Sections", section_panels(design, surface, hydraulics, layout, system, family, room)),
         ("LI501", "Details", details_panels(design, surface, layout, system, family)),
-        (
-            "LI601",
-            "Schedules",
-            schedule_panels(design, hydraulics, layout, family, room_of(sheet_paper, False)),
-        ),
-        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, room, layout)),
+        ("LI601", "Schedules", schedule_panels(design, hydraulics, layout, family, whole)),
+        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, whole, layout)),
         (
             "LI641",
             "Single-line diagram",
@@ -121,7 +118,7 @@ def _after(
         (
             "LI701",
             "Installation, filling and testing",
-            procedure_panels(design, hydraulics, layout, system, family, room),
+            procedure_panels(design, hydraulics, layout, system, family, whole),
         ),
     )
     return tuple(

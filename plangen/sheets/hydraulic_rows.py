@@ -222,7 +222,7 @@ def _pipe_row(c: PipeCheck, strength: Strength | None, system: str) -> tuple[str
     total = None if c.surge_m is None else c.static_pressure_m + c.surge_m
     return (
         c.pipe,
-        c.case,
+        c.case or "none",
         figure(c.flow_m3s, Dimension.FLOW, system),
         figure(c.velocity_ms, Dimension.VELOCITY, system),
         pressure(c.static_pressure_m, system),

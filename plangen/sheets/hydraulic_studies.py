@@ -25,7 +25,7 @@ def study_tables(design: Design, hydraulics: Hydraulics, system: str, height: fl
     studies = hydraulics.studies
     if studies is None:
         return ()
-    tables = [_what_if_table(studies, system, height), _reading_table(studies, system)]
+    tables = [_what_if_table(studies, system, height)]
     if studies.judged:
         tables.append(_judged_table(studies, system, height))
     tables += [_house_table(studies, system), _siphon_table(design, studies, system)]
@@ -127,7 +127,8 @@ def _what_if_table(studies: Studies, system: str, height: float) -> Table:
     return _table("If one thing changes", "what-if", columns, rows, "NOT SOLVED: no case was worked out.")
 
 
-def _reading_table(studies: Studies, system: str) -> Table:
+def reading_table(studies: Studies, system: str) -> Table:
+    """Return what gauges should show with each zone running, with room for what they do show."""
     p = unit_of(_P, system)
     rows = [
         Row(

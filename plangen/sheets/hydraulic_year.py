@@ -51,7 +51,12 @@ def _year_table(year: WateringYear, system: str) -> Table:
         Column(f"Year {gallons}", "end"),
     )
     note = "Minutes a week; days and window as in the watering schedule. " + " ".join(year.notes)
-    return Table("Water through the year", "watering-year", columns, tuple(rows), note.strip())
+    title = "Water through the year"
+    if all(z.minutes_per_week is None for z in year.zones):
+        # said once, not a hundred times
+        why = ", ".join(year.missing) or "the flow of every zone (see NOT SOLVED)"
+        return Table(title, "watering-year", (columns[0],), (), "", f"NOT KNOWN FOR ANY MONTH: {why}.")
+    return Table(title, "watering-year", columns, tuple(rows), note.strip())
 
 
 def _minutes(value: float | None) -> str:

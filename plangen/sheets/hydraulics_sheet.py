@@ -6,6 +6,7 @@ Where hydraulics did not solve, the sheet says NOT SOLVED and why; no figure is 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from plangen.hydraulics.results import CaseResult, Failure, Hydraulics
 from plangen.layout.results import Layout
@@ -25,17 +26,24 @@ from plangen.sheets.hydraulic_rows import (
     regulated_note,
     spares,
 )
-from plangen.sheets.hydraulic_studies import study_notes, study_tables
+from plangen.sheets.hydraulic_studies import reading_table, study_notes, study_tables
 from plangen.sheets.hydraulic_year import year_notes, year_tables
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import lettering
 from plangen.sheets.procedure_fill import fill_plan
-from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.table_flow import flow
+from plangen.sheets.tables import Column, Row, Table, numbered_notes, without_unknown
 
 CAUTION = (
     "Calculated from the figures of this design; a wrong input makes every result wrong. Measure pressure on"
     " site before work. The local code, the water purveyor and licensed practice decide."
+)
+
+TO_STATE = (
+    "To have it worked out, state at the source `static PRESSURE measured DATE`, read by a gauge while no"
+    " water runs, and `lowest PRESSURE` of the year from the purveyor's record; this sheet, profile and"
+    " single-line diagram then fill in."
 )
 
 
@@ -49,29 +57,31 @@ def hydraulics_panels(
 ) -> tuple[Panel, ...]:
     """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm)."""
     letters = lettering(family)
-    width, tall = room
-    height = letters.note
+    tall, height = room[1], letters.note
     worst = worst_case(hydraulics)
-    panels: list[Panel] = []
+    items: list[Table | Panel] = []
     if worst is not None and worst.budget is not None:
-        panels += table_pages(_budget_table(worst, system, width, height), height, tall, width)
-    panels += table_pages(_case_table(hydraulics, system, height), height, tall)
-    panels += notes_pages(
+        items.append(_budget_table(worst, system, height))
+    items.append(_case_table(hydraulics, system, height))
+    items += notes_pages(
         "Hydraulics: what was worked out", proof_notes(hydraulics, system), 105.0, height, tall
     )
-    panels += table_pages(_pipe_table(hydraulics, system), height, tall)
-    panels += table_pages(_fill_table(design, system), height, tall)
+    items.append(_pipe_table(hydraulics, system))
     if hydraulics.studies is not None:
         said = study_notes(hydraulics.studies, system)
         if layout is not None:
             said = (*said, *year_notes(layout))
-        panels += notes_pages("If things are not as designed", said, 105.0, height, tall)
-    tables = study_tables(design, hydraulics, system, height)
+        items += notes_pages("If things are not as designed", said, 105.0, height, tall)
+    items += study_tables(design, hydraulics, system, height)
     if layout is not None:
-        tables = (*tables, *year_tables(design, layout, system))
-    for table in tables:
-        panels += table_pages(table, height, tall)
-    return tuple(panels)
+        items += year_tables(design, layout, system)
+    return flow(items, height, room)
+
+
+def commissioning_tables(design: Design, hydraulics: Hydraulics, system: str) -> tuple[Table, ...]:
+    """Return what is held in hand while filling and running: flows to fill and flush, readings to expect."""
+    readings = () if hydraulics.studies is None else (reading_table(hydraulics.studies, system),)
+    return (_fill_table(design, system), *readings)
 
 
 def worst_case(hydraulics: Hydraulics) -> CaseResult | None:
@@ -86,6 +96,8 @@ def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
         return NOT_KNOWN if head_m is None else told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
 
     out: list[str] = [failure_text(f) for f in hydraulics.failures]
+    if any(f.code == "no-pressure-given" for f in hydraulics.failures):
+        out.append(TO_STATE)
     if not hydraulics.cases and not hydraulics.failures:
         out.append("NOT SOLVED: the design has no case that can be worked out.")
     if hydraulics.pressure_basis:
@@ -149,11 +161,12 @@ def _table(
     return Table(title, kind, columns, tuple(rows))
 
 
-def _budget_table(case: CaseResult, system: str, width: float, height: float) -> Table:
+def _budget_table(case: CaseResult, system: str, height: float) -> Table:
     assert case.budget is not None
     budget = case.budget
     objects = ["", *(line.object for line in budget.lines)]
-    rows = [Row(cells, name) for cells, name in zip(budget_rows(budget, system), objects, strict=True)]
+    listed = [Row(cells, name) for cells, name in zip(budget_rows(budget, system), objects, strict=True)]
+    rows, sources = numbered_notes(listed, 13, 1)
     need = (
         told(head_to_pressure_pa(budget.required_m), Dimension.PRESSURE, system)
         if budget.required_m
@@ -165,7 +178,7 @@ def _budget_table(case: CaseResult, system: str, width: float, height: float) ->
         if budget.spare_m is None
         else told(head_to_pressure_pa(budget.spare_m), Dimension.PRESSURE, system)
     )
-    limits = {2: height * 22, 7: height * 16, 13: height * 22}
+    limits = {2: height * 26, 7: height * 24, 13: height * 16}
     table = _table(
         f"Pressure budget, case {case.case}, to outlet {budget.outlet}",
         "budget",
@@ -176,8 +189,10 @@ def _budget_table(case: CaseResult, system: str, width: float, height: float) ->
     )
     if budget.spare_m is not None and budget.regulator_m > 0:
         spare += " (counting what the regulator takes off)"
-    note = f"At outlet {budget.outlet}: available {have}, required {need}, spare {spare}. {CAUTION}"
-    return Table(table.title, table.kind, table.columns, table.rows, note)
+    note = (
+        f"At outlet {budget.outlet}: available {have}, required {need}, spare {spare}. {CAUTION}\n{sources}"
+    )
+    return replace(table, note=note.strip())
 
 
 def _case_table(hydraulics: Hydraulics, system: str, height: float) -> Table:
@@ -196,7 +211,10 @@ def _case_table(hydraulics: Hydraulics, system: str, height: float) -> Table:
 def _pipe_table(hydraulics: Hydraulics, system: str) -> Table:
     rows = [Row(cells, pipe) for pipe, cells in pipe_rows(hydraulics, system)]
     table = _table("Pipe checks, hardest case of each", "pipe-checks", pipe_heads(system), rows, {}, {0, 1})
-    return Table(table.title, table.kind, table.columns, table.rows, "", "NOT SOLVED: no pipe was checked.")
+    studies = hydraulics.studies
+    missing = {m for s in (studies.strengths if studies else ()) if s.holds is None for m in s.missing}
+    why = f"state {' and '.join(sorted(missing))}" if missing else ""
+    return without_unknown(replace(table, empty="NOT SOLVED: no pipe was checked."), NOT_KNOWN, why)
 
 
 def _fill_table(design: Design, system: str) -> Table:

@@ -125,7 +125,7 @@ def packed(
     pages: list[list[Placed]] = [[]]
     for panel in panels:
         tried = pages if loose else pages[-1:]
-        found = next(((p, s) for p in tried if (s := _spot(p, panel, width, height)) is not None), None)
+        found = next(((p, s) for p in tried if (s := free_spot(p, panel, width, height)) is not None), None)
         if found is None:
             if pages[-1]:
                 pages.append([])
@@ -135,7 +135,10 @@ def packed(
     return tuple(tuple(page) for page in pages if page)
 
 
-def _spot(page: Sequence[Placed], panel: Panel, width: float, height: float) -> tuple[float, float] | None:
+def free_spot(
+    page: Sequence[Placed], panel: Panel, width: float, height: float
+) -> tuple[float, float] | None:
+    """Return the highest, then leftmost place on a page that a panel fits, or None."""
     xs = sorted({0.0, *(p.x + p.panel.width_mm + GAP for p in page)})
     ys = sorted({0.0, *(p.y + p.panel.height_mm + GAP for p in page)})
     taken = [(p.x, p.y, p.x + p.panel.width_mm + GAP, p.y + p.panel.height_mm + GAP) for p in page]

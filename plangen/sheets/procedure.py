@@ -10,11 +10,12 @@ from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.work import STEP_NAMES, doers_of, steps_in_order
 from plangen.sheets.font import text_width_mm
+from plangen.sheets.hydraulics_sheet import commissioning_tables
 from plangen.sheets.panel import Panel
-from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
 from plangen.sheets.procedure_types import NOT_STATED, Step
+from plangen.sheets.table_flow import flow
 from plangen.sheets.tables import Column, Row, Table, table_pages
 
 SIGN = "By ____________\nDate __________"
@@ -29,15 +30,16 @@ def procedure_panels(
     family: str,
     room: tuple[float, float],
 ) -> tuple[Panel, ...]:
-    """Return caution, steps, valve table and who does what, none larger than `room` (width, height in mm)."""
+    """Return steps, valve table, who does what, and what is held in hand for filling and the first run.
+
+    They flow over pages of `room` (width, height in mm).
+    """
     height = lettering(family).note
     width, tall = room
     steps = procedure_steps(design, hydraulics, layout, system)
-    caution = notes_panel("Caution", (CAUTION,), min(width, 150.0), height, numbered=False)
     pages = table_pages(_steps_table(steps, width, height), height, tall, width)
-    states = table_pages(_states_table(design, hydraulics, system, height), height, tall)
-    doers = table_pages(_doers_table(design, height), height, tall)
-    return (*pages, *states, *doers, caution)
+    states, doers = _states_table(design, hydraulics, system, height), _doers_table(design, height)
+    return flow((*pages, states, doers, *commissioning_tables(design, hydraulics, system)), height, room)
 
 
 def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:

@@ -11,13 +11,15 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Head
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import fixed
+from plangen.sheets.details_section import few
 from plangen.sheets.hydraulic_rows import regulated_note
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.schedule_words import UNKNOWN, head_pressure, natural, say, say_si
 from plangen.sheets.schedules_pipe import pipe_table, sleeve_table, takeoff_table, tie_table
 from plangen.sheets.symbols import SYMBOLS
-from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.table_flow import flow
+from plangen.sheets.tables import Column, Row, Table, without_unknown
 
 _D = Dimension
 
@@ -25,7 +27,7 @@ _D = Dimension
 def schedule_panels(
     design: Design, hydraulics: Hydraulics, layout: Layout, family: str, room: tuple[float, float]
 ) -> tuple[Panel, ...]:
-    """Return all schedules as panels no higher than the room, long ones cut into pages."""
+    """Return all schedules as panels that flow over pages of `room` (width, height in mm)."""
     tables = (
         zone_table(design, hydraulics, layout),
         watering_table(design, layout),
@@ -35,9 +37,13 @@ def schedule_panels(
         tie_table(design, layout),
         takeoff_table(layout),
     )
-    height = lettering(family).note
-    # tables that need pages are cut to half the room, so that columns of them share a sheet
-    return tuple(page for table in tables for page in table_pages(table, height, room[1]))
+    why = unsolved(hydraulics)
+    return flow([without_unknown(t, UNKNOWN, why) for t in tables], lettering(family).note, room)
+
+
+def unsolved(hydraulics: Hydraulics) -> str:
+    """Return what the first failure says is missing where no case was worked out; else nothing."""
+    return hydraulics.failures[0].message if hydraulics.failures and not hydraulics.cases else ""
 
 
 def zone_table(design: Design, hydraulics: Hydraulics, layout: Layout) -> Table:
@@ -163,7 +169,7 @@ def watering_table(design: Design, layout: Layout) -> Table:
                     str(line.cycles) if line.cycles is not None else UNKNOWN,
                     minutes[1],
                     say_si(line.volume_per_week_m3, _D.VOLUME, units),
-                    "; ".join(line.missing) or "-",
+                    _missing(line.missing) or "-",
                 ),
                 line.zone,
             )
@@ -176,6 +182,20 @@ def watering_table(design: Design, layout: Layout) -> Table:
     )
     note = "Peak month at the stated reference evapotranspiration. Adjust on site: watch for runoff."
     return Table("Watering schedule, peak month", "watering", columns, tuple(rows), note)
+
+
+def _missing(missing: tuple[str, ...]) -> str:
+    """Return what is missing, those of one reason together: `flow of H11, H12: zone Z1 is not solved`."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for words in missing:
+        subject, _, reason = words.partition(": ")
+        what, _, name = subject.rpartition(" ")
+        grouped.setdefault((what, reason) if reason else (words, ""), []).append(name if reason else "")
+    told = []
+    for (what, reason), names in grouped.items():
+        listed = few([n for n in names if n], 3).replace(" AND ", " and ").replace(" MORE", " more")
+        told.append(f"{what} {listed}: {reason}" if reason else what)
+    return "; ".join(told)
 
 
 def _arc(head: Head) -> str:

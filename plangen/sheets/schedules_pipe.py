@@ -10,7 +10,7 @@ from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import fixed
 from plangen.sheets.schedule_words import UNKNOWN, bore, natural, say, say_si
-from plangen.sheets.tables import Column, Row, Table
+from plangen.sheets.tables import Column, Row, Table, numbered_notes
 
 _D = Dimension
 _ROLES = {"service": 0, "mainline": 1, "nipple": 2, "lateral": 3}
@@ -127,7 +127,7 @@ def tie_table(design: Design, layout: Layout) -> Table:
 
 def takeoff_table(layout: Layout) -> Table:
     """Return the material takeoff."""
-    rows = tuple(
+    listed = [
         Row(
             (
                 line.group,
@@ -139,18 +139,18 @@ def takeoff_table(layout: Layout) -> Table:
             )
         )
         for line in layout.takeoff
-    )
+    ]
+    rows, notes = numbered_notes(listed, 5, 1)
     columns = (
         Column("Group"),
         Column("Item", widest=48.0),
         Column("Size"),
         Column("Quantity", "end"),
         Column("Unit"),
-        Column("Note", widest=84.0),
+        Column("Note", widest=34.0),
     )
-    return Table(
-        "Material takeoff", "takeoff", columns, rows, "Product submitted: to be filled in by the installer."
-    )
+    said = f"Product submitted: to be filled in by the installer.\n{notes}"
+    return Table("Material takeoff", "takeoff", columns, rows, said.strip())
 
 
 def _length(pipe: Pipe) -> float:

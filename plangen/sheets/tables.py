@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from plangen.sheets.font import drawable, text_width_mm
 from plangen.sheets.marks import Area, Group, Line, Text
@@ -39,6 +40,8 @@ class Table:
     rows: tuple[Row, ...]
     note: str = ""
     empty: str = field(default="None.")
+    continued: bool = False  # the rest of a table cut before
+    widths: tuple[float, ...] = ()  # of the columns in mm where another part has set them
 
 
 def table_panel(table: Table, height: float, width: float = 0.0) -> Panel:
@@ -48,7 +51,7 @@ def table_panel(table: Table, height: float, width: float = 0.0) -> Panel:
 
 def table_pages(table: Table, height: float, room: float, width: float = 0.0) -> tuple[Panel, ...]:
     """Return the table cut into panels no higher than `room` mm (0: one panel). Heads repeat."""
-    widths = _widths(table, height, width)
+    widths = table.widths or column_widths(table, height, width)
     rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
     set_rows = [(row, _cells(row, table.columns, widths, height)) for row in rows]
     fixed = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
@@ -69,13 +72,49 @@ def table_pages(table: Table, height: float, room: float, width: float = 0.0) ->
     return tuple(_set_page(table, page, widths, height, i, i == last) for i, page in enumerate(pages))
 
 
+def without_unknown(table: Table, unknown: str, why: str) -> Table:
+    """Return the table without the columns whose every cell is `unknown`; its note says so once, and why.
+
+    A table of one row stays as it is.
+    """
+    last = len(table.columns)
+    cells = [row.cells for row in table.rows]
+    gone = [i for i in range(1, last) if len(cells) > 1 and all(row[i] == unknown for row in cells)]
+    if not gone:
+        return table
+    kept = [i for i in range(last) if i not in gone]
+    said = f"{unknown.upper()} FOR EVERY ROW, SO NOT LISTED: {', '.join(table.columns[i].head for i in gone)}"
+    return replace(
+        table,
+        columns=tuple(table.columns[i] for i in kept),
+        rows=tuple(replace(row, cells=tuple(row.cells[i] for i in kept)) for row in table.rows),
+        note=" ".join(part for part in (f"{said}: {why}." if why else f"{said}.", table.note) if part),
+    )
+
+
+def numbered_notes(rows: Sequence[Row], column: int, least: int = 2) -> tuple[tuple[Row, ...], str]:
+    """Return the rows with long texts of a column that repeat replaced by numbers, and the texts numbered."""
+    counts = Counter(row.cells[column] for row in rows)
+    texts = [
+        t for t in dict.fromkeys(row.cells[column] for row in rows) if len(t) > 24 and counts[t] >= least
+    ]
+    numbers = {text: f"[{n}]" for n, text in enumerate(texts, 1)}
+    changed = tuple(
+        replace(row, cells=tuple(numbers.get(c, c) if i == column else c for i, c in enumerate(row.cells)))
+        for row in rows
+    )
+    return changed, "\n".join(f"{number} {text.rstrip('.')}." for text, number in numbers.items())
+
+
 def _pad(height: float) -> float:
     return height * 0.55
 
 
-def _widths(table: Table, height: float, width: float) -> tuple[float, ...]:
-    """Widths of the columns in mm: the widest text up to its limit; spare width goes to limited columns,
-    and what is wanting is taken from them."""
+def column_widths(table: Table, height: float, width: float) -> tuple[float, ...]:
+    """Return the widths of the columns in mm: the widest text up to its limit.
+
+    Spare width goes to limited columns, and what is wanting is taken from them.
+    """
     out: list[float] = []
     for i, column in enumerate(table.columns):
         texts = [drawable(row.cells[i]) for row in table.rows if i < len(row.cells)]
@@ -145,7 +184,7 @@ def _set_page(
     drawn: list[Noted] = [Noted("table", table.kind, "", 0.0, 0.0)]
     top = _title_height(table.title, height)
     if table.title:
-        title = table.title.upper() + (" (continued)" if page else "")
+        title = table.title.upper() + (" (continued)" if page or table.continued else "")
         marks.append(Text(0.0, height * 1.25, drawable(title), height * 1.25, bold=True))
     heads = _head_cells(table, widths, height)
     y = top + _row_height(heads, height)

@@ -1,0 +1,95 @@
+"""Tables over sheets: every row once and in order, none outside the room; what no row knows is said once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plangen.sheets.hydraulics_sheet import TO_STATE, hydraulics_panels
+from plangen.sheets.page import packed
+from plangen.sheets.schedules import schedule_panels
+from plangen.sheets.table_flow import flow
+from plangen.sheets.tables import Column, Row, Table, numbered_notes, table_panel, without_unknown
+from tests.sheets.details_measures import ROOM, stages, texts, words
+
+HEIGHT = 2.0
+SIZES = st.lists(st.integers(0, 60), min_size=1, max_size=5)
+
+
+def _table(name: str, rows: int) -> Table:
+    listed = tuple(Row((f"{name}{i}", "x" * (i % 7), "9")) for i in range(rows))
+    return Table(name, "test", (Column("No."), Column("Text"), Column("Figure", "end")), listed, "A note.")
+
+
+@settings(max_examples=12, deadline=None)
+@given(SIZES)
+def test_every_row_stands_once_in_order_inside_its_sheet(sizes: list[int]) -> None:
+    tables = [_table(f"T{n}-", rows) for n, rows in enumerate(sizes)]
+    panels = flow(tables, HEIGHT, ROOM)
+    names = [t.text for p in panels for t in texts(p.group)]
+    wanted = [row.cells[0] for table in tables for row in table.rows]
+    assert [n for n in names if n.startswith("T") and n[-1].isdigit()] == wanted
+    assert names.count("A note.") == len(tables)
+    for page in packed(panels, *ROOM):
+        for placed in page:
+            assert placed.x + placed.panel.width_mm <= ROOM[0] + 1e-6
+            assert placed.y + placed.panel.height_mm <= ROOM[1] + 1e-6
+        boxes = [(p.x, p.y, p.x + p.panel.width_mm, p.y + p.panel.height_mm) for p in page]
+        for i, a in enumerate(boxes):
+            assert not any(
+                a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in boxes[i + 1 :]
+            )
+
+
+def test_a_long_table_shares_a_sheet_with_itself() -> None:
+    panels = flow([_table("L", 90)], HEIGHT, ROOM)
+    assert len(panels) > 1
+    assert len(packed(panels, *ROOM)) == 1
+    assert len({p.width_mm for p in panels}) == 1
+    assert "(continued)" in words(panels[1])
+
+
+def test_what_no_row_knows_is_said_once() -> None:
+    table = _table("U", 3)
+    blind = replace(table, rows=tuple(replace(r, cells=(r.cells[0], "a", "not known")) for r in table.rows))
+    said = words(table_panel(without_unknown(blind, "not known", "state it"), HEIGHT))
+    assert said.count("NOT KNOWN") == 1
+    assert "Figure: state it." in said
+    assert "not known" not in said
+    half = replace(blind, rows=(table.rows[0], *blind.rows[1:]))
+    assert words(table_panel(without_unknown(half, "not known", "state it"), HEIGHT)).count("not known") == 2
+
+
+def test_long_words_of_a_column_are_numbered_and_told_under_the_table() -> None:
+    long, short = "by a table of the trade, from memory", "each"
+    rows, notes = numbered_notes([Row(("a", long)), Row(("b", short)), Row(("c", long))], 1)
+    assert [r.cells[1] for r in rows] == ["[1]", short, "[1]"]
+    assert notes == f"[1] {long}."
+
+
+UNMEASURED = (
+    'static 64 psi measured 2026-04-20, lowest 58 psi from standard "Quillmoor Water pressure record 2025", ',
+    "",
+)
+WARM = (', temperature 77 degF from standard "Quillmoor Water quality report 2025"', "")
+
+
+@pytest.mark.parametrize("change", [UNMEASURED, WARM], ids=["pressure", "temperature"])
+def test_a_missing_input_is_named_once_with_what_to_state(change: tuple[str, str]) -> None:
+    design, _, hydraulics, layout = stages(change)
+    panels = (
+        *hydraulics_panels(design, hydraulics, "us", "ansi-b", ROOM, layout),
+        *schedule_panels(design, hydraulics, layout, "ansi-b", ROOM),
+    )
+    said = " ".join(words(p) for p in panels)
+    if change is UNMEASURED:
+        assert TO_STATE.split("`")[1] in said
+        assert "neither a static nor a lowest" in said
+    else:
+        checks = next(p for p in panels if p.group.title.startswith("Pipe checks"))
+        assert "Holds" not in [t.text for t in texts(checks.group)]
+        assert "`temperature` of the source" in said
+    assert said.count("not known") <= 4
