@@ -27,15 +27,22 @@ class _Reading:
     """What is read so far; `open` are the files being read, outermost first, with their include lines."""
 
     folder: Path
+    library: Path
     problems: Problems = field(default_factory=Problems)
     inputs: dict[str, Input] = field(default_factory=dict)
     failed: set[str] = field(default_factory=set)
     open: dict[str, Include | None] = field(default_factory=dict)
 
 
-def read_included(design: Path, root: Input) -> tuple[tuple[Input, ...], tuple[Diagnostic, ...]]:
-    """Return every file that a design includes, in the order first named, and what could not be read."""
-    reading = _Reading(design.resolve().parent, open={root.name: None})
+def read_included(
+    design: Path, root: Input, library: Path | None = None
+) -> tuple[tuple[Input, ...], tuple[Diagnostic, ...]]:
+    """Return every file that a design includes, in the order first named, and what could not be read.
+
+    `library` is the folder that libraries are taken from: the shipped one unless another is named.
+    """
+    folder = shipped_folder("library") if library is None else library
+    reading = _Reading(design.resolve().parent, folder, open={root.name: None})
     _follow(root, reading)
     return tuple(reading.inputs.values()), reading.problems.done()
 
@@ -50,7 +57,7 @@ def _follow(read: Input, reading: _Reading) -> None:
 
 
 def _library(include: Include, reading: _Reading) -> None:
-    names = [p.stem for p in sorted(shipped_folder("library").glob("*.plan"))]
+    names = [p.stem for p in sorted(reading.library.glob("*.plan"))]
     if include.name not in names:
         near = closest(include.name, names)
         reading.problems.error(
@@ -63,7 +70,7 @@ def _library(include: Include, reading: _Reading) -> None:
         return
     name = f"{LIBRARY}/{include.name}.plan"
     if name not in reading.inputs:
-        read = read_input(shipped_folder("library") / f"{include.name}.plan", name)
+        read = read_input(reading.library / f"{include.name}.plan", name)
         if isinstance(read, Input):
             reading.inputs[name] = read
 

@@ -15,6 +15,7 @@ from typing import Any
 
 from plangen import __version__
 from plangen.build.digest import sha256, sheet_digest
+from plangen.build.includes import LIBRARY
 from plangen.build.job import run_job
 from plangen.build.manifest import library_versions
 from plangen.build.pack_texts import PACK_FILE, read_packs
@@ -22,6 +23,7 @@ from plangen.build.pipeline import Run
 from plangen.build.plan_set import PDF_NAMES
 from plangen.build.products import Made, make_products
 from plangen.build.source_files import SOURCE, Claimed, NotAPacket, files_of, read_claims
+from plangen.shipped.folders import shipped_folder
 
 _DROPPINGS = {".DS_Store", "Thumbs.db", "desktop.ini"}
 
@@ -55,7 +57,7 @@ def verify_packet(folder: Path, step: Callable[[str], None]) -> Verified:
         raise NotAPacket(f"it carries no {SOURCE}/{claimed.design}, so it cannot be made again")
     run, made = _made_anew(claimed, texts, step)
     step("comparing")
-    notes = (*_version_notes(claimed), *_pack_notes(texts), *_cloud_notes(claimed))
+    notes = (*_version_notes(claimed), *_pack_notes(texts), *_library_notes(texts), *_cloud_notes(claimed))
     if made is None or run.checked is None:
         said = "; ".join(p.message for p in run.problems[:3])
         stopped = f"the attached design gives no packet at all: {said}"
@@ -86,7 +88,8 @@ def _made_anew(
             target = root.joinpath(*path.split("/"))
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(data)
-        run = run_job(root.joinpath(*claimed.design.split("/")), (root / "rules",), step, shipped=False)
+        main = root.joinpath(*claimed.design.split("/"))
+        run = run_job(main, (root / "rules",), step, shipped=False, library=root / LIBRARY)
         made = None
         if run.checked is not None:
             made = make_products(run, run.checked, step, claimed.revised)
@@ -175,6 +178,18 @@ def _version_notes(claimed: Claimed) -> list[str]:
     others = [f"{k} {v} (here {here.get(k, 'missing')})" for k, v in claimed.libraries if here.get(k) != v]
     if others:
         notes.append(f"it was made with other libraries, which may change bytes: {', '.join(others)}")
+    return notes
+
+
+def _library_notes(texts: dict[str, bytes]) -> list[str]:
+    """Tell libraries of parts that are not the shipped ones: they were taken as the packet has them."""
+    notes = []
+    for name in sorted(n for n in texts if n.startswith(f"{LIBRARY}/")):
+        shipped = shipped_folder("library") / name.removeprefix(f"{LIBRARY}/")
+        if not shipped.is_file() or shipped.read_bytes() != texts[name]:
+            notes.append(
+                f"{name} is not the library of that name shipped with this plangen; the packet's was used"
+            )
     return notes
 
 

@@ -12,9 +12,14 @@ from pathlib import Path
 
 import pytest
 
+from plangen.build import includes, verify
+from plangen.build.includes import LIBRARY, read_included
+from plangen.build.inputs import Input, read_input
 from plangen.build.source_files import NotAPacket, inside, read_claims
 from plangen.build.verify import verify_packet
 from plangen.cli.main import main
+from plangen.shipped.folders import shipped_text
+from tests.conftest import RESIDENTIAL
 
 
 @pytest.fixture
@@ -76,6 +81,39 @@ def test_another_pack_and_foreign_files_are_told(copy):
     assert "file letter.txt: it does not belong to the packet" in told
     assert "file takeoff.csv: missing" in told
     assert any("quillmoor" in note and "not the pack of that name shipped" in note for note in result.notes)
+
+
+def test_the_library_is_the_packets_own(tmp_path):
+    """Parts shipped later with other figures change nothing: what was attached is what is read."""
+    own = tmp_path / "own"
+    own.mkdir()
+    text = shipped_text("library", "parts.plan")
+    (own / "parts.plan").write_text(text + "# as attached\n", encoding="utf-8")
+    design = tmp_path / "design.plan"
+    design.write_text("plangen 1\n\ninclude library parts\n", encoding="utf-8")
+    root = read_input(design, "design.plan")
+    assert isinstance(root, Input)
+    (attached,), _ = read_included(design, root, own)
+    (shipped,), _ = read_included(design, root)
+    assert attached.name == shipped.name == f"{LIBRARY}/parts.plan"
+    assert attached.raw.endswith(b"# as attached\n") and not shipped.raw.endswith(b"# as attached\n")
+    told = verify._library_notes({attached.name: attached.raw})
+    assert told and "the packet's was used" in told[0]
+    assert verify._library_notes({shipped.name: shipped.raw}) == []
+
+
+@pytest.mark.long
+def test_a_packet_is_verified_against_the_library_it_carries(tmp_path, monkeypatch):
+    text = RESIDENTIAL.read_text(encoding="utf-8")
+    text = text.replace("plangen 1\n", "plangen 1\n\ninclude library parts\n", 1)
+    (tmp_path / "design.plan").write_text(text, encoding="utf-8")
+    assert main(["build", str(tmp_path / "design.plan"), "--out", str(tmp_path / "packet")]) in (0, 1)
+    assert (tmp_path / "packet" / "source" / LIBRARY / "parts.plan").is_file()
+    empty = tmp_path / "shipped later"
+    empty.mkdir()
+    monkeypatch.setattr(includes, "shipped_folder", lambda kind: empty)
+    result = verify_packet(tmp_path / "packet", silent)
+    assert result.same, result.differences
 
 
 def test_a_design_that_gives_nothing_differs(copy):
