@@ -45,6 +45,7 @@ class Locator:
         self._outlines: dict[str, tuple[Point, ...] | None] = {}
         self._busy: list[str] = []
         self._told: set[Span] = set()
+        self._unmeasured: list[Bound] = []  # pipes along which nothing can be measured
 
     def point(self, place: PlaceExpr) -> Point | None:
         """Return where a place is."""
@@ -66,6 +67,16 @@ class Locator:
         if isinstance(place, Opposite):
             return self._opposite(place)
         return self._between(place)
+
+    def tell_unmeasured(self) -> None:
+        """Report pipes that a place is said along and whose course is not known; nothing else may be wrong."""
+        for pipe in self._unmeasured:
+            self.problems.error(
+                "PG3006",
+                f"`{pipe.name}` cannot be measured along: where it goes is not known",
+                pipe.head,
+                help="give what is at its end coordinates",
+            )
 
     def place_of(self, name: str) -> Point | None:
         """Return the place of a named object that has one."""
@@ -237,7 +248,8 @@ class Locator:
         if found is None:
             length = told(path_length(points), Dimension.LENGTH, self.system)
             end = f"the end of `{place.pipe.name}`, which is {length} long"
-            self._tell_far(place.distance, end, place.span, Label(entry.span, "the line"))
+            what = "the pipe" if entry.kind in PIPE_KINDS else "the line"
+            self._tell_far(place.distance, end, place.span, Label(entry.span, what))
         return found
 
     def _from(self, line: tuple[Point, ...], begin: Point, place: Along) -> tuple[Point, ...]:
@@ -267,13 +279,8 @@ class Locator:
             if found is None:
                 return None
             points.append(found)
-        if len(points) < 2 and not self.names.problems.items:
-            self.problems.error(
-                "PG3006",
-                f"`{pipe.name}` cannot be measured along: where it goes is not known",
-                pipe.head,
-                help="give what is at its end coordinates",
-            )
+        if len(points) < 2 and pipe not in self._unmeasured:
+            self._unmeasured.append(pipe)
         return tuple(points) if len(points) > 1 else None
 
     def _goes_on(self, pipe: Bound, stops: tuple[PlaceExpr, ...]) -> tuple[PlaceExpr, ...]:

@@ -134,6 +134,7 @@ class _Assembly:
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):
             # What hangs on what is judged last: a missing line would otherwise be told many times over.
+            self.locator.tell_unmeasured()
             for block in self._all("zone"):
                 check_zone(block, self.problems)
             if not self.problems.items:

@@ -26,9 +26,9 @@ class LogicalLine:
     unfinished: str = ""  # `,`, `:` or `->` after which nothing came
 
 
-def logical_lines(text: str) -> Iterator[LogicalLine]:
-    """Yield the lines that hold code, in order."""
-    position, length = 0, len(text)
+def logical_lines(text: str, position: int = 0) -> Iterator[LogicalLine]:
+    """Yield the lines that hold code, in order, from a place in the text on."""
+    length = len(text)
     while position < length:
         code_end, line_end = _line(text, position)
         code = text[position:code_end].rstrip(BLANKS)
@@ -63,10 +63,11 @@ def _line(text: str, position: int) -> tuple[int, int]:
 
 def _open(code: str) -> str:
     """Return the mark after which a line goes on: comma, colon, arrow, open parenthesis, or nothing."""
+    mark = next((mark for mark in (",", "->", ":") if code.endswith(mark)), "")
+    if mark:
+        return mark
     bare = re.sub(r'"[^"\n]*"?', "", code)
-    if bare.count("(") > bare.count(")"):
-        return "("
-    return next((mark for mark in (",", "->", ":") if code.endswith(mark)), "")
+    return "(" if bare.count("(") > bare.count(")") else ""
 
 
 def _next_code(text: str, position: int) -> tuple[int, int, int] | None:

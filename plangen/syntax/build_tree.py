@@ -33,11 +33,19 @@ class Continuation:
 
 
 class TreeBuilder:
-    """The parser's callbacks. `file` and `offset` say where the text being parsed stands."""
+    """The parser's callbacks. `file` and `offset` say where the text being parsed stands.
+
+    `done` are the blocks and version lines that were whole before the parser stumbled.
+    """
 
     def __init__(self) -> None:
         self.file = ""
         self.offset = 0
+        self.done: list[Block | Version] = []
+
+    def begin(self, file: str) -> None:
+        """Prepare for the text of a whole file."""
+        self.file, self.offset, self.done = file, 0, []
 
     def term(self, token: Any) -> Term:
         """Return a term from a token; what already is a term stays as it is."""
@@ -81,15 +89,17 @@ class TreeBuilder:
         """Return the terms before a block's brace."""
         return tuple(self.term(c) for c in children)
 
-    def block(self, children: list[Any]) -> Block:
+    def block(self, children: list[Any]) -> Block | Version:
         """Return a block."""
         header, statements = children[0], tuple(children[1:])
         end = statements[-1].span if statements else header[-1].span
-        return Block(header, statements, header[0].span.join(end))
+        self.done.append(Block(header, statements, header[0].span.join(end)))
+        return self.done[-1]
 
-    def version(self, children: list[Any]) -> Version:
+    def version(self, children: list[Any]) -> Block | Version:
         """Return the version line."""
-        return Version(self.term(children[0]), self.term(children[1]))
+        self.done.append(Version(self.term(children[0]), self.term(children[1])))
+        return self.done[-1]
 
     def start(self, children: list[Any]) -> list[Any]:
         """Return the items of the file in order."""

@@ -56,7 +56,7 @@ def _parsed(source: SourceFile) -> Outcome[DesignTree]:
     from lark.exceptions import LarkError
 
     parser, builder = design_parser()
-    builder.file, builder.offset = source.name, 0
+    builder.begin(source.name)
     try:
         items: Any = parser.parse(source.text + "\n", start="start")
     except (LarkError, RecursionError) as error:

@@ -42,8 +42,10 @@ class Recovery:
         self.parser = parser
         self.builder = builder
         self.problems = Problems()
-        self.versions: list[Version] = []
-        self.blocks: list[Block] = []
+        # What was whole before the parser stumbled is not read again.
+        self.versions: list[Version] = [item for item in builder.done if isinstance(item, Version)]
+        self.blocks: list[Block] = [item for item in builder.done if isinstance(item, Block)]
+        self.done = builder.done[-1] if builder.done else None
         self.broken: set[str] = set()
         self.nameless: list[str] = []
         self.whole = True
@@ -55,7 +57,7 @@ class Recovery:
         """Return what could be read."""
         if self._conflicts():
             return Outcome(DesignTree(self.source.name, (), (), whole=False), self.problems.done())
-        lines = list(logical_lines(self.source.text))
+        lines = list(logical_lines(self.source.text, self._begin()))
         for number, line in enumerate(lines):
             self._line(line, lines[number + 1] if number + 1 < len(lines) else None)
         if self.block is not None:
@@ -70,6 +72,16 @@ class Recovery:
             tuple(self.nameless),
         )
         return Outcome(tree, self.problems.done())
+
+    def _begin(self) -> int:
+        """Return where what was whole ends: behind the brace of the last block, or the version line."""
+        if self.done is None:
+            return 0
+        end = self.done.span.end
+        if isinstance(self.done, Version):
+            return end
+        lines = logical_lines(self.source.text, end)
+        return next((line.end for line in lines if line.code.startswith("}")), end)
 
     def _span(self, line: LogicalLine) -> Span:
         return Span(self.source.name, line.start, line.end)

@@ -1,45 +1,156 @@
-"""How many messages does one slip of the hand give? Prints shares for a number of single edits.
+"""How many messages does one slip of the hand give, and where? Prints shares for a number of single edits.
 
-Run: python tests/benchmarks/single_edits.py [EDITS] [SEED]
+Every example and the tutorial's design are broken by edits of a keyword, a name, a unit, a bracket or a
+required field, each a mistake for certain. Counted are the mistakes with exactly one message, those whose first
+message is on the right line, those that nobody noticed, tracebacks, and readings that took more than twice as
+long as that of the whole text. The right line is that of the edit; where a name is changed at its definition,
+also a line that uses it; where a line is left empty, the code line before it; where a statement has lost
+something, also the line on which it begins, and for a statement the line on which its block begins.
+
+Run: python tests/benchmarks/single_edits.py [EDITS] [SEED] [--show]
 """
 
 from __future__ import annotations
 
+import os
 import random
+import re
 import sys
+import time
+import traceback
 from collections import Counter
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+SLOWER = 2.0
+_PROCESSES = 2
 
-def main(edits: int, seed: int) -> None:
-    """Edit the residential example so many times and print what came of it."""
+
+@dataclass
+class Tally:
+    """What came of some edits; `odd` tells of those that were not as hoped."""
+
+    edits: Counter[str] = field(default_factory=Counter)
+    one: Counter[str] = field(default_factory=Counter)
+    placed: Counter[str] = field(default_factory=Counter)
+    messages: Counter[int] = field(default_factory=Counter)
+    missed: int = 0
+    crashed: int = 0
+    slow: int = 0
+    slowest: float = 0.0
+    odd: list[str] = field(default_factory=list)
+
+    def add(self, other: Tally) -> None:
+        """Add the tally of another share of the edits."""
+        for name in ("edits", "one", "placed", "messages"):
+            getattr(self, name).update(getattr(other, name))
+        self.missed += other.missed
+        self.crashed += other.crashed
+        self.slow += other.slow
+        self.slowest = max(self.slowest, other.slowest)
+        self.odd += other.odd
+
+
+def texts() -> dict[str, str]:
+    """Return the texts to be broken by name: every example, and the tutorial's design."""
+    found = {
+        p.parent.name: p.read_text(encoding="utf-8") for p in sorted(ROOT.glob("examples/*/design.plan"))
+    }
+    page = (ROOT / "site" / "handbook" / "tutorial.md").read_text(encoding="utf-8")
+    found["tutorial"] = max(
+        re.findall(r"^```plan complete\n(.*?)^```$", page, re.DOTALL | re.MULTILINE), key=len
+    )
+    return found
+
+
+def seconds(text: str, times: int = 1) -> float:
+    """Return the least processor time in which a text is read."""
     from plangen.model.read import read_design
     from plangen.text.source import SourceFile
-    from tests.syntax.single_edit import edited
 
-    good = (ROOT / "examples" / "residential" / "design.plan").read_text(encoding="utf-8")
-    rng, counts, far = random.Random(seed), Counter[int](), 0
-    for _ in range(edits):
-        text, line = edited(good, rng)
-        source = SourceFile.of("design.plan", text)
-        problems = read_design(source).problems
-        counts[len(problems)] += 1
-        if problems:
-            places = [
-                source.line_column(s)[0]
-                for p in problems[:1]
-                for s in (p.span.start, *(m.span.start for m in p.labels))
-            ]
-            far += min(abs(place - line) for place in places) > 1
-    broken = edits - counts[0]
-    print(f"{edits} edits, seed {seed}: {counts[0]} still mean something, {broken} are mistakes")
-    for number in sorted(n for n in counts if n):
-        print(f"  {number} message{'s' if number > 1 else ''}: {counts[number] / broken:.1%}")
-    print(f"  first message more than a line away: {far / broken:.1%}")
+    least = float("inf")
+    for _ in range(times):
+        begin = time.process_time()
+        read_design(SourceFile.of("design.plan", text))
+        least = min(least, time.process_time() - begin)
+    return least
+
+
+def broken(job: tuple[int, int, bool]) -> Tally:
+    """Break the texts so many times and return what came of it."""
+    from plangen.model.read import read_design
+    from plangen.text.source import SourceFile
+    from tests.syntax.mistakes import KINDS, Breaker
+
+    edits, seed, timed = job
+    rng, tally = random.Random(seed), Tally()
+    breakers = {name: Breaker(text) for name, text in texts().items()}
+    clean = {name: seconds(b.text, 5) for name, b in breakers.items()} if timed else {}
+    for number in range(edits):
+        name = rng.choice(sorted(breakers))
+        mistake = breakers[name].mistake(KINDS[number % len(KINDS)], rng)
+        source = SourceFile.of("design.plan", mistake.text)
+        tally.edits[mistake.kind] += 1
+        begin = time.process_time()
+        try:
+            problems = read_design(source).problems
+        except Exception:
+            tally.crashed += 1
+            tally.odd.append(f"{name}: {mistake.kind}: {mistake.what}: {traceback.format_exc()}")
+            continue
+        spent = time.process_time() - begin
+        if timed and spent > SLOWER * clean[name]:
+            # Once more, since other work on the machine slows one reading and not the next.
+            spent = min(spent, seconds(mistake.text, 3))
+            tally.slow += spent > SLOWER * clean[name]
+        if timed:
+            tally.slowest = max(tally.slowest, spent / clean[name])
+        _count(tally, name, mistake, source, problems)
+    return tally
+
+
+def _count(tally, name, mistake, source, problems) -> None:  # type: ignore[no-untyped-def]
+    tally.messages[len(problems)] += 1
+    if not problems:
+        tally.missed += 1
+        tally.odd.append(f"{name}: {mistake.kind}: {mistake.what}: missed")
+        return
+    place = source.line_column(problems[0].span.start)[0]
+    tally.one[mistake.kind] += len(problems) == 1
+    tally.placed[mistake.kind] += place in mistake.lines
+    if len(problems) > 1 or place not in mistake.lines:
+        told = "; ".join(f"{p.code} {source.line_column(p.span.start)[0]} {p.message}" for p in problems[:4])
+        tally.odd.append(f"{name}: {mistake.kind}: {mistake.what}: {told}")
+
+
+def main(edits: int, seed: int, show: bool) -> None:
+    """Break the texts so many times on two processors and print what came of it."""
+    from tests.syntax.mistakes import counted
+
+    os.nice(10)
+    whole = Tally()
+    jobs = [
+        (edits // _PROCESSES + (i < edits % _PROCESSES), seed * 1000 + i, True) for i in range(_PROCESSES)
+    ]
+    with ProcessPoolExecutor(_PROCESSES) as pool:
+        for tally in pool.map(broken, jobs):
+            whole.add(tally)
+    made = sum(whole.edits.values())
+    print(f"{made} edits of {len(texts())} designs, seed {seed}")
+    print(f"  exactly one message: {sum(whole.one.values()) / made:.1%} ({counted(whole.one, whole.edits)})")
+    placed = sum(whole.placed.values()) / made
+    print(f"  first message on the right line: {placed:.1%} ({counted(whole.placed, whole.edits)})")
+    print("  messages: " + ", ".join(f"{n}: {c}" for n, c in sorted(whole.messages.items())))
+    print(f"  missed: {whole.missed}; tracebacks: {whole.crashed}")
+    print(f"  slower than {SLOWER:g} times a clean reading: {whole.slow}; slowest {whole.slowest:.2f} times")
+    for line in whole.odd if show else ():
+        print(f"    {line}")
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 500, int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+    numbers = [int(a) for a in sys.argv[1:] if a.isdigit()]
+    main(numbers[0] if numbers else 500, numbers[1] if len(numbers) > 1 else 1, "--show" in sys.argv)
