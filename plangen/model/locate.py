@@ -69,7 +69,7 @@ class Locator:
         return self._between(place)
 
     def tell_unmeasured(self) -> None:
-        """Report pipes that a place is said along and whose course is not known; nothing else may be wrong."""
+        """Report pipes that a place is said along and whose course is not known; nothing else is wrong."""
         for pipe in self._unmeasured:
             self.problems.error(
                 "PG3006",
