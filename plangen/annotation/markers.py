@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from plangen.annotation.text_rect import text_rect
 from plangen.checking.finding import Finding, Status
 from plangen.sheets.font import text_width_mm
-from plangen.sheets.marks import XY, Area, Group, Line, Sheet, Text
+from plangen.sheets.leader_ways import lead_between
+from plangen.sheets.marks import Area, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.paper import Rect, paper
 from plangen.sheets.pens import lettering
@@ -70,31 +71,11 @@ def _marker(name: str, findings: Sequence[Finding], room: Rect, label: Rect | No
         Area(rectangle(left + 0.3, top + 0.2, right - 0.3, bottom - 0.2), pen, "white"),
         Text((left + right) / 2, (top + bottom) / 2 + height / 2, words, height, "middle", bold=True),
     ]
-    lead = _lead(room, label)
+    lead = lead_between(room, label) if label is not None else None
     if lead:
         marks.append(Line(lead, "leader"))
     titles = "; ".join(f"{mark_of(f)} {f.status.words}: {f.title}" for f in findings)
     return Group("finding", tuple(marks), name, titles)
-
-
-def _lead(room: Rect, label: Rect | None) -> tuple[XY, XY] | None:
-    """A line from a marker to its label where they do not stand together."""
-    if label is None:
-        return None
-    x = _nearest(room[0], room[2], label[0], label[2])
-    y = _nearest(room[1], room[3], label[1], label[3])
-    apart = max(abs(x[0] - x[1]), abs(y[0] - y[1]))
-    return ((x[0], y[0]), (x[1], y[1])) if apart > 1.5 else None
-
-
-def _nearest(a: float, b: float, c: float, d: float) -> tuple[float, float]:
-    """The nearest pair of places of two stretches; where they overlap, the middle of what they share."""
-    if b < c:
-        return b, c
-    if d < a:
-        return a, d
-    middle = (max(a, c) + min(b, d)) / 2
-    return middle, middle
 
 
 def _layers(groups: Iterable[Group]) -> Iterator[Group]:

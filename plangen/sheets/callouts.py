@@ -6,6 +6,7 @@ hold for whole classes and are called in words under the plan; trench sections a
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -78,7 +79,8 @@ def draw_callouts(
             Text(x, y + radius * 0.2 + small, detail.sheet, small, "middle"),
         )
         if spot.leader is not None:
-            canvas.add("leaders", Group("leader", (Line(spot.leader, "leader"),), detail.object))
+            leader = Line(_to_circle(spot.leader, (x, y), radius), "leader")
+            canvas.add("leaders", Group("leader", (leader,), detail.object))
         title = f"{detail.object}: detail {detail.number} on {detail.sheet}"
         canvas.add("labels", Group("callout", marks, detail.object, title))
         canvas.note("callout", detail.words, detail.object, (x, y))
@@ -87,11 +89,11 @@ def draw_callouts(
 
 
 def _spot(canvas: Canvas, name: str, at_xy: XY, radius: float) -> Spot | None:
-    """Room for a bubble: touching the object's label, else led from the object or from its label."""
+    """Room for a bubble: touching the object's label, else led from the object or to its label."""
     size = radius * 2
     label = canvas.label_boxes.get(name)
     if label is None:
-        return canvas.space.place(size, size, (at_xy,), 2.6, 1.6)
+        return canvas.space.place(size, size, (at_xy,), 2.6, 1.6, loose=False)
     left, top, right, bottom = label
     middle = (top + bottom) / 2 - radius
     corners = [(right + 0.3, middle), (left - 0.3 - size, middle)]
@@ -100,10 +102,23 @@ def _spot(canvas: Canvas, name: str, at_xy: XY, radius: float) -> Spot | None:
     index = canvas.space.first_free(boxes)
     if index is not None:
         return Spot(boxes[index], None)
-    half = (right - left) / 2
-    return canvas.space.place(size, size, (at_xy,), 2.6, 1.6) or canvas.space.place(
-        size, size, ((left + half, (top + bottom) / 2),), half + 0.3, half
+    spot = canvas.space.beside(label, size, size)
+    return spot or canvas.space.place(size, size, (at_xy,), 2.6, 1.6, loose=False)
+
+
+def _to_circle(leader: tuple[XY, ...], centre: XY, radius: float) -> tuple[XY, ...]:
+    """A leader whose end at a bubble's box goes on to its circle."""
+    ends = (leader[0], leader[-1])
+    nearer = 0 if math.dist(ends[0], centre) < math.dist(ends[1], centre) else -1
+    before = leader[1] if nearer == 0 else leader[-2]
+    far = math.dist(before, centre)
+    if far <= radius:
+        return leader
+    end = (
+        centre[0] + (before[0] - centre[0]) * radius / far,
+        centre[1] + (before[1] - centre[1]) * radius / far,
     )
+    return (*leader[:-1], end) if nearer else (end, *leader[1:])
 
 
 def bubble_radius(letters: Lettering) -> float:

@@ -71,6 +71,7 @@ class Canvas:
     unplaced: list[str] = field(default_factory=list)
     lost: list[Want] = field(default_factory=list)  # the labels that found no room
     crossing: list[str] = field(default_factory=list)  # objects whose leader crosses another
+    far: list[str] = field(default_factory=list)  # objects whose label stands far off
     keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 

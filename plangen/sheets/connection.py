@@ -6,6 +6,7 @@ corner allows is lettered NOT STATED.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from plangen.layout.results import Layout, TieDistance
@@ -27,6 +28,7 @@ from plangen.sheets.procedure_fill import natural
 from plangen.sheets.scalebar import north_arrow, scale_bar
 from plangen.sheets.shapes import clip_segment, rectangle
 from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.untangle import untangled
 from plangen.sheets.viewport import scale_name
 from plangen.terrain.surface import Surface
 
@@ -61,12 +63,17 @@ def tie_text(distance_m: float | None, system: str) -> str:
 def _view_panel(
     design: Design, layout: Layout, view: ConnectionView, system: str, letters: Lettering
 ) -> Panel:
-    canvas = Canvas(view.view, letters, system, Field(view.view.window))
     shown = _shown(design)
-    draw_base(canvas, shown)
-    crowded = draw_water(canvas, shown)
-    _ties(canvas, design, layout, view)
-    letter_connection(canvas, shown, layout, view, crowded)
+
+    def draw(first: Sequence[str]) -> Canvas:
+        canvas = Canvas(view.view, letters, system, Field(view.view.window))
+        draw_base(canvas, shown)
+        crowded = draw_water(canvas, shown)
+        _ties(canvas, design, layout, view)
+        letter_connection(canvas, shown, layout, view, crowded, first)
+        return canvas
+
+    canvas = untangled(draw, lambda drawn: drawn)
     rooms = keep_marker_rooms(canvas)
     left, top, right, bottom = view.view.window
     frame = Group("view-frame", (Line((*rectangle(left, top, right, bottom), (left, top)), "thin"),))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
+
 from plangen.geometry.point import distance
 from plangen.layout.results import Layout
 from plangen.model.design import Design
@@ -18,30 +21,38 @@ from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
+from plangen.sheets.untangle import Task, letter_in_order
 
 
 def letter_connection(
-    canvas: Canvas, design: Design, layout: Layout, view: ConnectionView, crowded: tuple[str, ...]
+    canvas: Canvas,
+    design: Design,
+    layout: Layout,
+    view: ConnectionView,
+    crowded: tuple[str, ...],
+    first: Sequence[str] = (),
 ) -> None:
-    """Letter one view, what it is about first; what finds no room is listed by the canvas."""
+    """Letter one view, `first` before all, then what it is about; what finds no room the canvas lists."""
+    todo: list[Task] = []
     own = [d for d in design.devices if d.name in view.devices]
     others = [d for d in design.devices if d.name not in view.devices]
     for device in own:
-        _device(canvas, design, layout, device, device.name in crowded, True)
+        letter = partial(_device, canvas, design, layout, device, device.name in crowded, True)
+        todo.append((device.name, letter))
     for corner in fixed_corners(design):
         at = canvas.view.paper(corner.point)
         if canvas.sees(at):
-            put(
-                canvas,
-                Want(corner.name, "corner", (corner.name,), at, 0.6, canvas.letters.note, 1.2, dot=True),
-            )
+            want = Want(corner.name, "corner", (corner.name,), at, 0.6, canvas.letters.note, 1.2, dot=True)
+            todo.append((corner.name, partial(put, canvas, want)))
     for device in others:
-        _device(canvas, design, layout, device, device.name in crowded, False)
-    _ends(canvas, design)
+        letter = partial(_device, canvas, design, layout, device, device.name in crowded, False)
+        todo.append((device.name, letter))
+    todo.append(("", partial(_ends, canvas, design)))
     side = sides(design)
     for pipe in design.pipes:
-        _pipe(canvas, pipe, side[pipe.name])
-    _base(canvas, design)
+        todo.append((pipe.name, partial(_pipe, canvas, pipe, side[pipe.name])))
+    todo.append(("", partial(_base, canvas, design)))
+    letter_in_order(todo, first)
 
 
 def _ends(canvas: Canvas, design: Design) -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from plangen.sheets.lattice import CELL, Lattice
-from plangen.sheets.leader_ways import Leader, cross, leader_ways
+from plangen.sheets.leader_ways import Leader, cross, lead_between, leader_ways, rooms_beside
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
 from plangen.sheets.shapes import Segment
@@ -130,26 +130,29 @@ class Field:
         return all(self.open_way(a, b, strict) for a, b in pairwise(leader))
 
     def place(
-        self, width: float, height: float, starts: Sequence[XY], clear: float, half: float
+        self,
+        width: float,
+        height: float,
+        starts: Sequence[XY],
+        clear: float,
+        half: float,
+        loose: bool = True,
     ) -> Spot | None:
         """Return the best free spot for a label of that size about any of some points, and take it.
 
         `clear` is how far the nearest candidates stand off a point; `half` is half the size of the
-        object's own symbol, which the leader may leave. None: no room within reach.
+        object's own symbol, which the leader may leave; `loose` lets it cross other leaders where it must.
+        None: no room within reach.
         """
         # a leader that crosses another is worse than one with a knee, and better than no label
         best = self._search(width, height, starts, clear, half, True, False)
         best = best or self._search(width, height, starts, clear, half, True, True)
         crossing = best is None
-        best = best or self._search(width, height, starts, clear, half, False, True)
+        if loose:
+            best = best or self._search(width, height, starts, clear, half, False, True)
         if best is None:
             return None
-        self.take(best[1])
-        if best[2] is not None:
-            for a, b in pairwise(best[2]):
-                self._leaders.draw(a, b, 0.05)
-                self._blocked.draw(a, b, 0.05)
-                self._led.append((a, b))
+        self._take(best[1], best[2])
         return Spot(best[1], best[2], crossing)
 
     def _search(
@@ -217,6 +220,25 @@ class Field:
                     continue
             best, enough = (cost, box, leader), cost - 1e-9
         return best
+
+    def beside(self, label: Rect, width: float, height: float) -> Spot | None:
+        """Return the nearest free room of a size by a label's box, led to it without crossing; take it.
+
+        None: no such room.
+        """
+        for room in rooms_beside(label, width, height):
+            lead = lead_between(room, label) if self.free(room) else None
+            if (lead is not None and self.open_way(*lead)) or (lead is None and self.free(room)):
+                self._take(room, lead)
+                return Spot(room, lead)
+        return None
+
+    def _take(self, box: Rect, leader: Leader | None) -> None:
+        self.take(box)
+        for a, b in pairwise(leader or ()):
+            self._leaders.draw(a, b, 0.05)
+            self._blocked.draw(a, b, 0.05)
+            self._led.append((a, b))
 
     def first_free(self, boxes: Sequence[Rect]) -> int | None:
         """Return the index of the free box with fewest thin crossings, earliest first, and take it."""

@@ -9,6 +9,8 @@ from plangen.sheets.paper import Rect
 from plangen.sheets.shapes import clip_segment
 
 Leader = tuple[XY, ...]
+TOGETHER_MM = 1.5  # a marker nearer to its label than this needs no line to it
+_RINGS = (0.3, 2.0, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 23.0, 29.0, 36.0, 45.0)  # mm from a label to its marker
 _SHOULDERS = (2.5, 5.0, 8.0, 12.0)  # mm of level leader before a label
 
 
@@ -23,6 +25,40 @@ def leader_ways(at: XY, box: Rect, own: Rect, knees: bool) -> Iterator[Leader]:
             # a knee behind the object would turn the leader back
             if (knee[0] - at[0]) * way < -0.5 and abs(knee[1] - at[1]) > 0.5:
                 yield _leave(at, knee, own), knee, end
+
+
+def lead_between(room: Rect, label: Rect) -> tuple[XY, XY] | None:
+    """Return the line from a marker's room to the label it belongs to; None where they stand together."""
+    x = _nearest(room[0], room[2], label[0], label[2])
+    y = _nearest(room[1], room[3], label[1], label[3])
+    apart = max(abs(x[0] - x[1]), abs(y[0] - y[1]))
+    return ((x[0], y[0]), (x[1], y[1])) if apart > TOGETHER_MM else None
+
+
+def rooms_beside(label: Rect, width: float, height: float) -> Iterator[Rect]:
+    """Rooms of a size about a label's box, the nearest first: at its sides, then at its corners."""
+    left, top, right, bottom = label
+    xs = (left, (left + right - width) / 2, right - width)
+    ys = ((top + bottom - height) / 2, top, bottom - height)
+    for reach in _RINGS:
+        beyond_x, beyond_y = (right + reach, left - reach - width), (bottom + reach, top - reach - height)
+        corners = [(x, y) for x in beyond_x for y in beyond_y]
+        for x, y in (
+            *((x, y) for y in ys for x in beyond_x),
+            *((x, y) for x in xs for y in beyond_y),
+            *corners,
+        ):
+            yield x, y, x + width, y + height
+
+
+def _nearest(a: float, b: float, c: float, d: float) -> tuple[float, float]:
+    """The nearest pair of places of two stretches; where they overlap, the middle of what they share."""
+    if b < c:
+        return b, c
+    if d < a:
+        return a, d
+    middle = (max(a, c) + min(b, d)) / 2
+    return middle, middle
 
 
 def cross(a: XY, b: XY, c: XY, d: XY) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.wire import Wiring, measure_wire
@@ -28,9 +28,9 @@ from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants import letter_plan
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
+from plangen.sheets.untangle import untangled
 from plangen.sheets.viewport import scale_name
 
-_ROUNDS = 8  # times that a view is lettered anew for the sake of labels lost and leaders that cross
 MOST_LOST = 3  # more labels of a view lost at first than this, and the plan is drawn larger instead
 MOST_KEYS = 8  # labels without room get keys where they are no more than this
 
@@ -56,11 +56,6 @@ class _View:
     def lost(self) -> tuple[str, ...]:
         """Return the objects whose label found no room."""
         return tuple(want.object for want in self.canvas.lost)
-
-    @property
-    def faults(self) -> int:
-        """Return how far from clean the view is."""
-        return 3 * len(self.canvas.lost) + len(self.canvas.crossing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +97,9 @@ def plan_sheets(
             break
     assert best is not None
     _, plan, views = best
-    views = [_untangled(plan, index, view) for index, view in enumerate(views)]
+    views = [
+        untangled(partial(_draw, plan, index), lambda v: v.canvas, view) for index, view in enumerate(views)
+    ]
     _key_few([view.canvas for view in views], _work(design))
     return tuple(_sheet(plan, room, view, index, details) for index, view in enumerate(views))
 
@@ -118,22 +115,6 @@ def _draw(plan: _Plan, index: int, first: Sequence[str]) -> _View:
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
     letter_plan(canvas, plan.design, plan.hydraulics, crowded, plan.wiring, first)
     return _View(canvas, matches)
-
-
-def _untangled(plan: _Plan, index: int, view: _View) -> _View:
-    """The view drawn until it is clean: the more often a label was in trouble, the earlier it is placed."""
-    trouble: Counter[str] = Counter()
-    best, first = view, list[str]()
-    for _ in range(_ROUNDS):
-        before = first
-        for name in (*view.lost, *view.lost, *view.canvas.crossing):
-            trouble[name] += 1
-        first = sorted(trouble, key=lambda name: (-trouble[name], name))
-        if view.faults == 0 or first == before:
-            break
-        view = _draw(plan, index, first)
-        best = min(best, view, key=lambda v: v.faults)
-    return best
 
 
 def _work(design: Design) -> frozenset[str]:

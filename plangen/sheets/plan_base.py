@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
+
 from plangen.model.design import Design
 from plangen.model.site import Area as SiteArea
 from plangen.model.site import Utility
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
 from plangen.sheets.canvas import Canvas, letter_mark, lettered
-from plangen.sheets.marks import Area, Group, Line, Segments
+from plangen.sheets.marks import XY, Area, Group, Line, Segments
 from plangen.sheets.panel import AnyMark
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_ground import draw_ground
-from plangen.sheets.shapes import hatch
+from plangen.sheets.shapes import Segment, clip_segment, hatch
 from plangen.sheets.symbols import symbol
 
 # letter breaks of buried lines, so that they are told apart in black and white
@@ -46,8 +49,14 @@ def draw_base(canvas: Canvas, design: Design) -> None:
         )
         if pieces:
             canvas.note("line", "property", site.lot.name, pieces[0][0])
+    runs = tuple(
+        run
+        for pipe in design.pipes
+        for piece in canvas.path(tuple(stop.point for stop in pipe.route))
+        for run in pairwise(piece)
+    )
     for utility in site.utilities:
-        _utility(canvas, utility)
+        _utility(canvas, utility, runs)
     _trees(canvas, design)
     _grades(canvas, design)
 
@@ -82,18 +91,25 @@ def _building(canvas: Canvas, area: SiteArea) -> None:
     canvas.note("line", "building", area.name, outline[0])
 
 
-def _utility(canvas: Canvas, utility: Utility) -> None:
+def _utility(canvas: Canvas, utility: Utility, pipes: Sequence[Segment]) -> None:
+    """A buried line with its letters, which keep off the runs of pipes."""
     letter = UTILITY_LETTERS.get(utility.kind, "U")
     height = canvas.letters.floor
     drawn = False
+    half = height * (0.5 + 0.4 * len(letter))
+
+    def clear(at_xy: XY) -> bool:
+        x, y = at_xy
+        room = (x - half - 0.4, y - height * 0.8, x + half + 0.4, y + height * 0.8)
+        return not any(clip_segment(a, b, room) for a, b in pipes)
+
     for piece in canvas.path(utility.route):
-        parts, middles = lettered(piece, 38.0, height * (1.0 + len(letter)))
+        parts, middles = lettered(piece, 38.0, height * (1.0 + len(letter)), clear)
         marks: list[AnyMark] = [Line(p, "utility") for p in parts]
         marks.extend(letter_mark(letter, m, height) for m in middles)
         canvas.add("site", Group("utility", tuple(marks), utility.name, utility_words(utility, canvas.units)))
         canvas.space.line(piece, pen("utility").heavy)
         for x, y in middles:
-            half = height * (0.5 + 0.4 * len(letter))
             canvas.space.take((x - half, y - height * 0.7, x + half, y + height * 0.7))
         drawn = True
     if drawn:

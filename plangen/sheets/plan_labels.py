@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from plangen.geometry.point import Point, inside, polygon_centre
+from plangen.geometry.point import Point, inside, path_length, polygon_centre
 from plangen.model.site import Area as SiteArea
 from plangen.sheets.canvas import Canvas, Want, blank
 from plangen.sheets.font import drawable, text_width_mm
@@ -25,6 +25,7 @@ from plangen.sheets.symbols import symbol
 
 _PAD = 0.5
 _DOT_ROOM = 0.6
+_FAR_MM = 32.0  # a longer leader is hard to follow
 # kinds that a leader may end on anywhere along them
 _LED_ANYWHERE = ("pipe-", "utility-", "area-", "lot")
 
@@ -61,6 +62,8 @@ def put(canvas: Canvas, want: Want) -> None:
         return
     if spot.crossing:
         canvas.crossing.append(want.object)
+    if spot.leader and not want.quiet and path_length([Point(*p) for p in spot.leader]) > _FAR_MM:
+        canvas.far.append(want.object)
     _letter(canvas, want, lines, spot)
 
 
@@ -132,21 +135,7 @@ def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, f
     wide, tall = (side * canvas.letters.floor / 2.0 for side in (MARKER_W, MARKER_H))
     rooms: list[tuple[str, float, float, float, float]] = []
     for name, box in canvas.label_boxes.items():
-        middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-        near = [
-            (box[2] + 0.3, middle[1] - tall / 2),
-            (box[0] - 0.3 - wide, middle[1] - tall / 2),
-            (box[0], box[3] + 0.3),
-            (box[0], box[1] - 0.3 - tall),
-            (box[2] - wide, box[3] + 0.3),
-            (box[2] - wide, box[1] - 0.3 - tall),
-        ]
-        boxes = [(x, y, x + wide, y + tall) for x, y in near]
-        index = canvas.space.first_free(boxes)
-        if index is not None:
-            rooms.append((name, boxes[index][0], boxes[index][1], wide, tall))
-            continue
-        spot = canvas.space.place(wide, tall, (middle,), (box[2] - box[0]) / 2 + 0.3, (box[2] - box[0]) / 2)
+        spot = canvas.space.beside(box, wide, tall)
         if spot is not None:
             rooms.append((name, spot.box[0], spot.box[1], wide, tall))
     return tuple(rooms)

@@ -24,6 +24,7 @@ from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
 from plangen.sheets.plan_zones import letter_street, letter_zone
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
+from plangen.sheets.untangle import Task, letter_in_order
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
 
@@ -39,7 +40,7 @@ def letter_plan(
     first: Sequence[str],
 ) -> None:
     """Letter every object of one view; those of `first` before all others, in that order: they lack room."""
-    todo: list[tuple[str, Callable[[], None]]] = []
+    todo: list[Task] = []
 
     def want(name: str, letter: Callable[..., None], *rest: object) -> None:
         todo.append((name, partial(letter, canvas, *rest)))
@@ -74,9 +75,7 @@ def letter_plan(
     want("", letter_wire, wiring)
     want("", letter_street, design)
     todo.extend(site_tasks(canvas, design))
-    rank = {name: i for i, name in enumerate(first)}
-    for _, letter in sorted(todo, key=lambda task: rank.get(task[0], len(rank))):
-        letter()
+    letter_in_order(todo, first)
 
 
 def _route(pipe: Pipe) -> tuple[Point, ...]:

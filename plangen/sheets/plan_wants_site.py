@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import partial
 
 from plangen.geometry.point import Point
@@ -13,14 +13,7 @@ from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import put, put_along, put_in_area
-
-Task = tuple[str, Callable[[], None]]  # the object, and what places its label
-
-
-def letter_site(canvas: Canvas, design: Design) -> None:
-    """Letter the site base of one view."""
-    for _, letter in site_tasks(canvas, design):
-        letter()
+from plangen.sheets.untangle import Task
 
 
 def site_tasks(canvas: Canvas, design: Design) -> Iterator[Task]:

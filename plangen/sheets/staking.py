@@ -6,6 +6,10 @@ have their hand-dig zones to scale.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from functools import partial
+from operator import itemgetter
+
 from plangen.geometry.point import path_length
 from plangen.layout.results import Layout, Trench
 from plangen.model.design import Design
@@ -19,19 +23,20 @@ from plangen.sheets.marks import Group
 from plangen.sheets.page import next_id
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_panel
-from plangen.sheets.pens import lettering, pen
+from plangen.sheets.pens import Lettering, lettering, pen
 from plangen.sheets.plan_band import band_height, band_panels, letter_match_lines, match_lines
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
 from plangen.sheets.plan_view import PlanView, plan_views
-from plangen.sheets.plan_wants_site import letter_site
+from plangen.sheets.plan_wants_site import site_tasks
 from plangen.sheets.plan_water import draw_pipe, pipe_pen, pipe_runs
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
 from plangen.sheets.symbols import symbol
 from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.untangle import Task, letter_in_order, untangled
 from plangen.sheets.viewport import scale_name
 
 STAKE_SIZE = 1.3
@@ -51,9 +56,7 @@ def staking_panels(
     ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
     plans = []
     for index, view in enumerate(cut.views):
-        canvas = Canvas(view, letters, system, Field(view.window))
-        lines = match_lines(canvas, cut, index, ids)
-        matches = (*lines, *_draw(canvas, design, found, cut, index, ids))
+        canvas, matches = untangled(partial(_draw, design, found, letters, cut, index, ids), itemgetter(0))
         band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
         group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
@@ -69,9 +72,17 @@ def staking_panels(
 
 
 def _draw(
-    canvas: Canvas, design: Design, found: tuple[Stake, ...], cut: PlanView, index: int, ids: tuple[str, ...]
-) -> tuple[Group, ...]:
-    """Draw and letter one view; return what is lettered along its match lines."""
+    design: Design,
+    found: tuple[Stake, ...],
+    letters: Lettering,
+    cut: PlanView,
+    index: int,
+    ids: tuple[str, ...],
+    first: Sequence[str],
+) -> tuple[Canvas, tuple[Group, ...]]:
+    """Draw and letter one view, the labels of `first` before others; return it and its match lines."""
+    canvas = Canvas(cut.views[index], letters, design.project.units, Field(cut.views[index].window))
+    lines = match_lines(canvas, cut, index, ids)
     draw_base(canvas, design)
     draw_hand_dig(canvas, design)
     draw_spoil(canvas, design)
@@ -91,16 +102,22 @@ def _draw(
             up = STAKE_SIZE * (1.0 if stake.expose else 1.5)
             canvas.space.take((x - 0.5, y - up, x + STAKE_SIZE, y + 0.5))
     matches = letter_match_lines(canvas, cut, index, ids, canvas.letters)
+    letter_in_order(_tasks(canvas, design, found), first)
+    return canvas, (*lines, *matches)
+
+
+def _tasks(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> Iterator[Task]:
+    """What letters each stake, trench and object of the site."""
     for stake in found:
         at_xy = canvas.view.paper(stake.point)
         if canvas.sees(at_xy):
-            note = canvas.letters.note
-            put(canvas, Want(f"stake {stake.number}", "stake", (str(stake.number),), at_xy, 1.0, note, 0.9))
+            name, note = f"stake {stake.number}", canvas.letters.note
+            want = Want(name, "stake", (str(stake.number),), at_xy, 1.0, note, 0.9)
+            yield name, partial(put, canvas, want)
     for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
         if dug(pipe):
-            _length_label(canvas, pipe)
-    letter_site(canvas, design)
-    return matches
+            yield pipe.name, partial(_length_label, canvas, pipe)
+    yield from site_tasks(canvas, design)
 
 
 def _length_label(canvas: Canvas, pipe: Pipe) -> None:

@@ -127,12 +127,19 @@ function sheetOf(svg) {
     return { kind: g.getAttribute("class").slice(7), object: owner(g), inside: chain(g.parentElement),
              ink: box.width > 0 || box.height > 0 };
   });
+  const leaders = [...svg.querySelectorAll("g.leader polyline, g.finding polyline")].map((line) => ({
+    object: owner(line),
+    points: line.getAttribute("points").trim().split(/\s+/).map((p) => {
+      const [x, y] = p.split(",").map(Number), q = new DOMPoint(x, y).matrixTransform(toPaper.multiply(line.getScreenCTM()));
+      return [q.x, q.y];
+    }),
+  }));
   return { id: svg.dataset.sheet, width: view.width, height: view.height,
            half: svg.getBoundingClientRect().width * 25.4 / 96 / view.width,
            frame: [border.x, border.y, border.x + border.width, border.y + border.height],
            classes: [...new Set([...svg.querySelectorAll("g")].map((g) => g.getAttribute("class")))],
            rows: [...svg.querySelectorAll("g.table-row[data-object]")].map((g) => g.dataset.object),
-           texts, symbols };
+           texts, symbols, leaders };
 }
 
 addEventListener("load", async () => {

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import base64
 import json
+import math
 import re
 import subprocess
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +32,8 @@ OFFLINE = "--host-resolver-rules=MAP * ~NOTFOUND"
 TOUCH_MM = 0.05
 # Pixels of a heavy line in a text's box that still count as touching: a corner of an eighth of a millimetre.
 TOUCH_PX = 4
+# A fan: so many leaders, longer than this and begun within it of each other, each so close to the next.
+FAN_MM, FAN_LEADERS, FAN_DEG = 4.0, 4, 30.0
 PLANS = ("irrigation-plan", "connection-plan", "match-line")
 
 Seen = dict[str, Any]
@@ -143,6 +147,45 @@ def on_heavy_lines(sheet: Seen) -> list[str]:
         for t in sheet["texts"]
         if t["heavy"] > TOUCH_PX
     ]
+
+
+def crossing_leaders(sheet: Seen) -> list[str]:
+    """Return each pair of leaders that cross at a place inside both."""
+    runs = [(leader["object"], a, b) for leader in sheet["leaders"] for a, b in pairwise(leader["points"])]
+    return [
+        f"{sheet['id']}: the leaders of {one} and {two} cross near ({a[0]:.1f}, {a[1]:.1f})"
+        for i, (one, a, b) in enumerate(runs)
+        for two, c, d in runs[i + 1 :]
+        if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0
+    ]
+
+
+def _turn(p: list[float], q: list[float], r: list[float]) -> float:
+    return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+
+def fans(sheet: Seen) -> list[str]:
+    """Return leaders that fan out: four or more that start together, less than 30 degrees apart."""
+    found: set[str] = set()
+    led = [
+        (leader["object"], leader["points"])
+        for leader in sheet["leaders"]
+        if math.dist(*leader["points"][:2]) > FAN_MM
+    ]
+    for _, points in led:
+        spokes = sorted(
+            (math.degrees(math.atan2(q[1][1] - q[0][1], q[1][0] - q[0][0])) % 360, name)
+            for name, q in led
+            if math.dist(points[0], q[0]) <= FAN_MM
+        )
+        run: list[str] = []
+        last = -math.inf
+        for angle, name in (*spokes, *((angle + 360, name) for angle, name in spokes)):
+            run = [*run, name] if angle - last < FAN_DEG else [name]
+            last = angle
+            if len(set(run)) >= FAN_LEADERS:
+                found.add(f"{sheet['id']}: leaders of {', '.join(sorted(set(run)))} fan out")
+    return sorted(found)
 
 
 def is_plan(sheet: Seen) -> bool:

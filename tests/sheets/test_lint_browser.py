@@ -15,26 +15,40 @@ from pathlib import Path
 import pytest
 
 from plangen.annotation.annotate import annotate
-from plangen.build.job import run_job
+from plangen.build.inputs import Input
+from plangen.build.pack_texts import read_packs
+from plangen.build.pipeline import run_stages
 from plangen.render.svg import svg_text
+from plangen.sheets.paper import PAPERS
 from plangen.sheets.pens import Lettering, lettering
+from plangen.text.source import SourceFile
 from tests.programs import needs_browser
 from tests.sheets import browser_sheets as browser
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-# The two variants of the residential job take their turn with --long.
-VARIANTS = ("replacement", "unmeasured")
-NAMES = [
-    pytest.param(p.parent.name, marks=pytest.mark.long if p.parent.name in VARIANTS else ())
-    for p in sorted(EXAMPLES.glob("*/design.plan"))
-]
+# What always runs; the two variants of the residential job, and other paper, take their turn with --long.
+ALWAYS = ("broken", "commercial", "residential")
+NAMES = [p.parent.name for p in sorted(EXAMPLES.glob("*/design.plan"))]
+ON_PAPERS = [f"{name} on {paper}" for name in ("residential", "commercial") for paper in PAPERS]
+RUNS = [pytest.param(n, marks=() if n in ALWAYS else pytest.mark.long) for n in (*NAMES, *ON_PAPERS)]
 pytestmark = needs_browser
 
 
 @cache
 def drawn(example: str) -> tuple[tuple[str, ...], Lettering]:
-    """Return the sheets of an example, findings on them, and the heights its set is lettered in."""
-    checked = run_job(EXAMPLES / example / "design.plan", (), lambda step: None).checked
+    """Return the sheets of an example, findings on them, and the heights its set is lettered in.
+
+    `residential on a1`: the example with another size of sheet.
+    """
+    name, _, paper = example.partition(" on ")
+    text = (EXAMPLES / name / "design.plan").read_text(encoding="utf-8")
+    if paper:
+        text, count = re.subn(r"(?m)^(  sheet +)\S+$", rf"\g<1>{paper}", text)
+        assert count == 1
+    packs = read_packs().value
+    assert packs is not None
+    given = Input("design.plan", text.encode(), SourceFile.of("design.plan", text))
+    checked = run_stages(given, packs, lambda step: None).checked
     assert checked is not None
     sheets = annotate(checked.sheets, checked.findings)
     return tuple(svg_text(s) for s in sheets.sheets), lettering(sheets.family)
@@ -44,12 +58,13 @@ def faults_of(judge: Callable[[browser.Seen], list[str]], sheets: list[browser.S
     return [fault for sheet in sheets for fault in judge(sheet)]
 
 
-@pytest.mark.parametrize("example", NAMES)
+@pytest.mark.parametrize("example", RUNS)
 def test_an_example_is_lettered_cleanly_legibly_and_completely(example: str, tmp_path: Path) -> None:
     svgs, letters = drawn(example)
     sheets = browser.seen(svgs, tmp_path)
     assert len(sheets) == len(svgs) and sum(browser.is_plan(s) for s in sheets) >= 2
     assert sum(len(s["texts"]) for s in sheets) > 1000
+    assert sum(len(s["leaders"]) for s in sheets) > 10
     assert sum(len(s["rows"]) for s in sheets if s["id"].startswith("LI6")) > 20
     assert all(s["half"] == pytest.approx(0.5, abs=1e-3) for s in sheets)
     found = {
@@ -58,6 +73,8 @@ def test_an_example_is_lettered_cleanly_legibly_and_completely(example: str, tmp
         "text on a heavy line": faults_of(browser.on_heavy_lines, sheets),
         "text outside the frame": faults_of(browser.outside_frame, sheets),
         "below the floor at half size": [f for s in sheets for f in browser.too_small(s, letters.floor)],
+        "leaders that cross": faults_of(browser.crossing_leaders, sheets),
+        "leaders that fan out": faults_of(browser.fans, sheets),
         "symbols and legend": browser.legend_faults(sheets),
         "scheduled and not labelled on a plan": browser.unlabelled(sheets, letters.note),
     }
