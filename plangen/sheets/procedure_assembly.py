@@ -1,7 +1,11 @@
-"""What each kind of backflow assembly has to turn, and in which order it is opened.
+"""What each kind of backflow assembly has to turn, and in which order it is filled and opened.
 
 Facts of the kinds, not of any product: shut-offs, numbered test cocks, relief port or air inlet. The order
 is common practice; the assembly's own instructions govern, and every user of these words says so.
+
+One order for every kind with shut-offs: No. 1 (inlet) and the cocks stand open and No. 2 (outlet) shut before
+the first water, so that the air of the connection leaves at the cocks; then No. 1 and the cocks are shut, the
+joints looked at, No. 1 opened again, and last No. 2, so slowly that the air of the main leaves at its vent.
 """
 
 from __future__ import annotations
@@ -11,18 +15,27 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class AssemblyKind:
-    """The working parts of one kind. `level` is what its height is measured to."""
+    """The working parts of one kind. `level` is what its height is measured to.
+
+    `vents` are openings besides the cocks that let air out; `filling` is what is done at the assembly while
+    the connection fills, `opening` what is done after it, each in this order.
+    """
 
     kind: str
     code: str
     shutoffs: tuple[str, ...]
     cocks: int
     level: str
+    filling: tuple[str, ...]
     opening: tuple[str, ...]
+    vents: tuple[str, ...] = ()
 
 
-_COCKS_FIRST = "Stand so that no face is over a cock. Crack No. 1 (inlet) a few degrees and wait."
 _TWO = ("No. 1 (inlet)", "No. 2 (outlet)")
+_CLEAR = "Stand so that no face is over a cock or vent: the air of the connection leaves there."
+_CLOSE_FOUR = "Close cocks 1, 2, 3 and 4 in that order, each as it runs without air, then No. 1."
+_REOPEN = "Open No. 1 again, slowly, then fully."
+_OUTLET = "Crack No. 2 (outlet) only so far that the main fills at the flow of the next step."
 
 ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
     a.kind: a
@@ -34,13 +47,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             2,
             "CRITICAL LEVEL",
             (
-                _COCKS_FIRST,
+                _CLEAR,
                 "Water spits at the air inlet until its float seats; go on smoothly, since a slow trickle"
                 " lets it spit on.",
-                "Close cock 1, then cock 2, each as it runs without air. Open No. 1 fully.",
-                "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"
-                " runs without air, taking at least 5 minutes.",
+                "Close cock 1, then cock 2, each as it runs without air, then No. 1.",
             ),
+            (_REOPEN, _OUTLET),
         ),
         AssemblyKind(
             "svb",
@@ -49,13 +61,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             1,
             "CRITICAL LEVEL",
             (
-                _COCKS_FIRST,
+                _CLEAR,
                 "The diaphragm seals the air inlet as pressure comes; a steady leak there is a fault: stop.",
-                "Open the bleed screw until it runs without air and close it; close cock 1. Open No. 1"
-                " fully.",
-                "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"
-                " runs without air, taking at least 5 minutes.",
+                "Close the bleed screw, then cock 1, each as it runs without air, then No. 1.",
             ),
+            (_REOPEN, _OUTLET),
+            ("bleed screw",),
         ),
         AssemblyKind(
             "rp",
@@ -64,14 +75,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             4,
             "RELIEF PORT",
             (
-                _COCKS_FIRST,
+                _CLEAR,
                 "A short discharge at the relief port is normal as the body fills; one that goes on is a"
-                " fault:"
-                " close No. 1 and stop.",
-                "Close cocks 1, 2, 3 and 4 in that order, each as it runs without air. Open No. 1 fully.",
-                "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"
-                " runs without air, taking at least 5 minutes.",
+                " fault: close the isolation valve and stop.",
+                _CLOSE_FOUR,
             ),
+            (_REOPEN, _OUTLET),
         ),
         AssemblyKind(
             "dc",
@@ -79,11 +88,10 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             _TWO,
             4,
             "BOTTOM OF BODY",
+            (_CLEAR, _CLOSE_FOUR),
             (
-                _COCKS_FIRST,
-                "Close cocks 1, 2, 3 and 4 in that order, each as it runs without air. Open No. 1 fully.",
-                "Crack No. 2 (outlet) and hold the filling flow; open it fully only when the vent of the main"
-                " runs without air, taking at least 5 minutes.",
+                _REOPEN,
+                _OUTLET,
                 "Plug each test cock of an assembly in a box after the tester has done.",
             ),
         ),
@@ -94,8 +102,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             0,
             "CRITICAL LEVEL",
             (
-                "It has no shut-off and no test cock of its own, and no valve may stand after it.",
-                "Open the control valve before it slowly; the float lifts and seals the air inlet.",
+                "It has no shut-off and no cock of its own: the control valve before it stays shut, and the"
+                " air leaves at that valve's bleed until it runs without air; close the bleed.",
+            ),
+            (
+                "No valve may stand after it: open the control valve before it slowly; the float lifts and"
+                " seals the air inlet.",
                 "It must not stay under pressure for more than 12 hours in any 24.",
             ),
         ),
@@ -105,6 +117,7 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             (),
             0,
             "SUPPLY OUTLET",
+            ("The outlet over the tank is open: the air leaves there ahead of the water.",),
             (
                 "Open the supply to the tank slowly and watch that the gap stays free above the rim.",
                 "Prove that the overflow carries the whole inflow before the tank is left alone.",

@@ -27,6 +27,7 @@ def laterals_and_heads(f: Figures) -> tuple[Step, ...]:
                 "Zone by zone: open the valve by hand slowly with every riser open, let it run until clear,"
                 " then plug"
                 " the risers from the valve outward so that the far end runs last and clear.",
+                "With the risers plugged let the zone stand under pressure, see each joint dry, cover it.",
                 f"Order: {', '.join(z.name for z in zones) or NOT_STATED}."
                 + (f" Drip ({', '.join(drip)}): flush line ends before caps and emitters." if drip else ""),
             ),
@@ -65,12 +66,16 @@ def _assembly_test(f: Figures) -> Step:
         "assembly-test",
         "Assembly tested by a certified tester",
         (
-            f"{name} is tested by a tester certified for it, before the system is put to use.",
+            f"{name} is tested by a tester certified for it, before the system is put to use."
+            if f.work is None or f.work.shutoffs
+            else f"{name} has no cocks to be tested by: the inspector looks at its height, its vent and that"
+            " no valve stands after it, before the system is put to use.",
             "The report goes to the purveyor within its time limit; a failed assembly stays shut off.",
             "Again whenever it is moved, repaired or taken out, and each year where the rule asks.",
         ),
         f"{name} serial {serial}; readings are written by the tester, none are printed here",
-        "Untested, the assembly counts as no protection: the isolation valve stays closed.",
+        "Untested, the assembly counts as no protection: the isolation valve is closed whenever nobody works"
+        " on the line.",
         "local cross-connection rules (e.g. 30 TAC 344.50 and 290.44(h); time limits differ by purveyor)",
         "Report accepted by the purveyor",
     )
@@ -85,8 +90,8 @@ def _insulate(f: Figures) -> Step:
         "insulate",
         "Insulate and enclose",
         (
-            "Fit the insulation so that vents, relief port, cocks and handles stay free; drain path kept"
-            " open.",
+            "Fit jacket and enclosure so that vents, relief port, cocks and handles stay free, the drain path"
+            " open. Exposed pipe was insulated on the day it was built.",
         ),
         f"Insulation: {jacket}; drain: {drain}",
         "Never plug or wrap a relief port or air inlet. A jacket does not stop a hard freeze: drain for"
@@ -134,6 +139,8 @@ def hand_over(f: Figures) -> tuple[Step, ...]:
     iso = f.names("isolation") or "the isolation valve"
     name = f.assembly.name if f.assembly else NOT_STATED
     rating, _ = f.weakest()
+    work = f.work
+    shut = work is None or bool(work.shutoffs)
     return (
         Step(
             0,
@@ -155,11 +162,17 @@ def hand_over(f: Figures) -> tuple[Step, ...]:
             (
                 f"Controller off; close {iso}; open drain {drain}; open a zone valve by hand, farthest"
                 " first.",
-                f"If air is used: at {blow}, after the assembly and never through it, both its shut-offs"
-                " closed, a"
-                " zone open first, regulator and relief on the hose, stop at mist.",
-                f"Bleed the main to zero; open the cocks of {name} and leave its ball valves half open (45"
-                " degrees).",
+                f"If air is used: at {blow}, after the assembly and never through it"
+                + (", both its shut-offs closed" if shut else "")
+                + ", a zone open first, regulator and relief on the hose, stop at mist.",
+                "Bleed the main to zero"
+                + (
+                    f"; open the cocks of {name}, leave its ball valves half open (45 degrees)."
+                    if shut
+                    else "."
+                ),
+                f"Between {iso} and {name} water still stands: let it out where the pipe rises above ground,"
+                " or the riser freezes first.",
             ),
             f"Purge air no more than {PURGE_CAP_TEXT[f.system]}, or the lowest rating of a part if that is"
             " less"

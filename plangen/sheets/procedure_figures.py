@@ -13,6 +13,7 @@ from plangen.model.waterworks import Device
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
 from plangen.quantity.quantity import Quantity
+from plangen.sheets.procedure_assembly import AssemblyKind, workings
 from plangen.sheets.procedure_fill import fill_plan, natural
 from plangen.sheets.procedure_types import NOT_STATED, FillPlan
 
@@ -65,6 +66,11 @@ class Figures:
         """Return the first assembly that stands in the finished work."""
         found = [d for d in self.design.devices_of("assembly") if d.state != "removed"]
         return min(found, key=lambda d: natural(d.name)) if found else None
+
+    @property
+    def work(self) -> AssemblyKind | None:
+        """Return the working parts of that assembly, or None where there is none or its kind is not known."""
+        return workings(self.assembly.assembly_kind) if self.assembly else None
 
     def covers(self) -> str:
         """Return each new role with its least and greatest cover."""

@@ -144,7 +144,8 @@ def _expose(f: Figures) -> Step:
         "expose",
         "Expose the service",
         (
-            "Uncover the service by hand and identify its material and size.",
+            "Uncover the service by hand and identify its material and size; past the cut uncover about 5 ft"
+            " (1.5 m), so that a rigid pipe can be sprung into the tee.",
             "Stop if it is lead, asbestos cement, galvanised, or not what the plan says.",
         ),
         _service(f),
@@ -183,7 +184,9 @@ def _cut_in(f: Figures) -> Step:
         (
             f"Cut in {tap} with fittings listed for drinking water; keep open ends plugged at all times.",
             "Wipe or swab pipe and fittings of the drinking-water side as the code asks.",
-            f"Fit the isolation valve {iso} directly and leave it CLOSED.",
+            "Turn the branch of the tee up by 45 degrees, towards the depth of the new pipe.",
+            f"Fit the isolation valve {iso} directly and leave it CLOSED: the house is back in service within"
+            " the hour.",
         ),
         f"Tap {tap}; isolation {iso}",
         "No pipe cement, flux or soil may enter the drinking-water side.",
@@ -199,7 +202,8 @@ def _restore(f: Figures) -> Step:
         "restore",
         "Give the house its water back",
         (
-            f"With {iso} closed, open the stop slowly; flush at an outside tap before any inside fixture.",
+            f"With {iso} closed and a hose bibb open to let the air out, open the stop slowly; flush at that"
+            " tap before any inside fixture.",
             "Look at every joint under pressure with the hole open.",
         ),
         f"House side to {f.pressure(f.hydraulics.static_pressure_m)}; irrigation side stays dry",

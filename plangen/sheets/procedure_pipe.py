@@ -31,6 +31,7 @@ def _joints(f: Figures) -> Step:
             "Cut square, deburr, clean and dry; primer and cement of the pipe's own standard, both"
             " surfaces,"
             " joined while wet and held.",
+            "Wipe the excess cement from every joint.",
             "Write the hour of the last joint on the hold card. Curing time comes from the cement's"
             " label for"
             " the day's temperature, the size and the test pressure; without a label, 24 hours.",
@@ -65,6 +66,9 @@ def _flush_connection(f: Figures) -> Step:
 def _set_assembly(f: Figures) -> Step:
     assembly = f.assembly
     name = assembly.name if assembly else NOT_STATED
+    kind = assembly.assembly_kind if assembly else ""
+    work = f.work
+    shut = work is None or bool(work.shutoffs)
     height = f.small(assembly.height if assembly else None)
     clear = f.small(assembly.wall_clearance if assembly else None)
     return Step(
@@ -72,11 +76,12 @@ def _set_assembly(f: Figures) -> Step:
         "set-assembly",
         "Set the assembly",
         (
-            f"Set {name} upright and plumb, flow arrow with the flow, shut-offs closed, plugs in the"
-            " cocks,"
-            " supports carrying the weight.",
+            f"Set {name} upright and plumb, flow arrow with the flow, supports carrying the weight"
+            + ("; shut-offs closed, plugs in the cocks." if shut else "."),
+            *_rising(kind),
             "Measure the height from finished grade at the assembly, not from the bottom of the trench.",
-            "Leave room for the tester's hoses on the side of the cocks.",
+            *(("Leave room for the tester's hoses on the side of the cocks.",) if shut else ()),
+            "Insulate exposed pipe the same day; vents, ports and cocks stay free.",
         ),
         f"{name}: level {height} above grade; clear of the wall {clear}; supports:"
         f" {assembly.supports if assembly and assembly.supports else NOT_STATED}",
@@ -84,6 +89,13 @@ def _set_assembly(f: Figures) -> Step:
         "height and clearance: the local rule, see the code check (e.g. 30 TAC 344.50)",
         "Height measured by a second person",
     )
+
+
+def _rising(kind: str) -> tuple[str, ...]:
+    """Return how the pipe comes to and leaves a vacuum breaker."""
+    if kind not in ("pvb", "svb", "avb"):
+        return ()
+    return ("The pipe rises straight up into it, leaves level and turns down.",)
 
 
 def _partial_backfill(f: Figures) -> Step:
@@ -107,9 +119,8 @@ def _flush_main(f: Figures) -> Step:
         "flush-main",
         "Flush the main before the zone valves",
         (
-            "With the main's ends open at the places of the valves, open isolation valve and assembly"
-            " slowly in"
-            " the assembly's own order (see that step) and run each end until clear, nearest first.",
+            f"The main's ends are open at the places of the valves{_shut_ways(f)}. Open the isolation valve"
+            " slowly and run each end until clear, nearest first.",
             "Close the isolation valve again and cap the ends until the valves are fitted.",
         ),
         _flush_main_text(f),
@@ -118,15 +129,22 @@ def _flush_main(f: Figures) -> Step:
     )
 
 
+def _shut_ways(f: Figures) -> str:
+    """Return how the assembly stands while the main behind it is flushed."""
+    work = f.work
+    if work is None or not work.shutoffs or f.assembly is None:
+        return ""
+    return f", both shut-offs of {f.assembly.name} open, its cocks shut"
+
+
 def _wire_valves(f: Figures) -> Step:
     return Step(
         0,
         "wire-valves",
         "Fit zone valves and pull the wire",
         (
-            "Flush the main at each valve's place before the valve goes in; then fit the valve in its"
-            " box with"
-            " the union to hand.",
+            "At each valve's place take the cap off, look that the end is clean, and fit the valve in its box"
+            " with the union to hand.",
             "Lay the wire beside or under the main with slack at turns; splices in boxes, waterproof, on"
             " the"
             " record drawing.",

@@ -62,8 +62,14 @@ def _assembly_states(name: str, kind: str) -> list[ValveState]:
         return [ValveState(name, "assembly", NOT_STATED, "the kind of assembly is not stated: do not fill")]
     if not work.shutoffs:
         return [ValveState(name, work.code, "no shut-off of its own", "governed by the valve before it")]
+    inlet, outlet = work.shutoffs
     states = [
-        ValveState(name, f"shut-off {s}", "closed", "opened in the order of the kind") for s in work.shutoffs
+        ValveState(name, f"shut-off {inlet}", "open", "the air of the connection passes to the cocks"),
+        ValveState(name, f"shut-off {outlet}", "closed", "the main stays dry until its own step"),
+    ]
+    states += [
+        ValveState(name, vent, "half open (45 degrees)", "air leaves; closed as it runs solid")
+        for vent in work.vents
     ]
     states += [
         ValveState(name, f"test cock {n}", "half open (45 degrees)", "air leaves; closed as it runs solid")
@@ -141,21 +147,31 @@ _FILL_SOURCE = (
 
 
 def _connection_step(f: Figures) -> Step:
+    iso = f.names("isolation") or "the isolation valve"
+    work = f.work
     return Step(
         0,
         "fill-connection",
         "Let water up to the assembly",
         (
-            f"Crack {f.names('isolation') or 'the isolation valve'} a few degrees, assembly still shut."
+            f"Crack {iso} a few degrees; the house meter's dial shows the flow."
             f" {_held_text(f, f.fill.connection)}",
-            "Watch the house meter's dial for the flow. When it stands still, look at every joint; then open"
-            " the"
-            " isolation valve fully, slowly.",
+            *(work.filling if work else ()),
+            f"When the dial stands still, look at every joint up to the assembly; then open {iso} fully,"
+            " slowly.",
         ),
         _filling_text(f, f.fill.connection, "Connection holds"),
         "Fast filling slams trapped air: fittings can burst. Stand clear of bends and caps.",
         _FILL_SOURCE,
     )
+
+
+def _throttle(f: Figures) -> str:
+    """Return the last shut-off before the main: the assembly's outlet, or the valve before the assembly."""
+    work = f.work
+    if work and work.shutoffs and f.assembly:
+        return f"{f.assembly.name} shut-off {work.shutoffs[-1]}"
+    return "the valve before the assembly"
 
 
 def _fill_step(f: Figures) -> Step:
@@ -164,8 +180,9 @@ def _fill_step(f: Figures) -> Step:
         "fill",
         "Fill the main slowly",
         (
-            f"{_held_text(f, f.fill.behind)} Throttle at the last shut-off before the main.",
+            f"{_held_text(f, f.fill.behind)} Throttle at {_throttle(f)}.",
             f"Wait at the vent ({vent_name(f)}) until it runs without air, then close it.",
+            f"Then open {_throttle(f)} fully, taking at least 5 minutes.",
         ),
         _filling_text(f, f.fill.behind, "Main behind the assembly holds"),
         "A vent that stops spitting too soon is blocked, not done: stop and clear it.",
@@ -175,7 +192,7 @@ def _fill_step(f: Figures) -> Step:
 
 def _open_step(f: Figures) -> Step:
     assembly = f.assembly
-    work = workings(assembly.assembly_kind) if assembly else None
+    work = f.work
     name = assembly.name if assembly else NOT_STATED
     lines = (
         work.opening if work else ("The kind of assembly is not stated: do not open it before it is known.",)
@@ -185,8 +202,7 @@ def _open_step(f: Figures) -> Step:
         "open-assembly",
         f"Open the assembly {name} in its own order" + (f" ({work.code})" if work else ""),
         lines,
-        f"No. 2 fully open in 5 minutes or more; static then {f.pressure(f.hydraulics.static_pressure_m)} at"
-        " the source"
+        f"No. 1 fully open, No. 2 cracked; static {f.pressure(f.hydraulics.static_pressure_m)} at the source"
         if work and work.shutoffs
         else f"Static {f.pressure(f.hydraulics.static_pressure_m)} at the source",
         "The assembly's own instructions govern where they differ. Vents and ports spit: eyes protected.",
@@ -227,6 +243,7 @@ def _test_step(f: Figures) -> Step:
         (
             "Only water. Never air or any gas in plastic pipe.",
             said,
+            _pumped(f),
             f"Never above the weakest thing under test: {rating}" + (f" ({whose})." if whose else "."),
             "Write down gauge no. and calibration, start and end pressure and hour, temperature, witness.",
         ),
@@ -238,6 +255,14 @@ def _test_step(f: Figures) -> Step:
         " widely",
         "Inspector sees the gauge",
     )
+
+
+def _pumped(f: Figures) -> str:
+    """Return how a pressure over the line's is put on without reaching the drinking-water side."""
+    work = f.work
+    if work and work.shutoffs:
+        return "Over line pressure only by a hand pump on the main, No. 2 shut: never from the house side."
+    return "Behind a vented assembly nothing holds a test pressure: test the pipe up to the valve before it."
 
 
 def _inspect_steps(f: Figures) -> tuple[Step, ...]:
@@ -265,6 +290,7 @@ def _inspect_steps(f: Figures) -> tuple[Step, ...]:
                 " each"
                 " compacted; warning tape or tracer where stated.",
                 "Keep the main under pressure and watch the gauge while filling and compacting.",
+                "The joints of a lateral stay in view until its zone is flushed and seen tight (next step).",
             ),
             f"{f.covers().capitalize()}; tracer {NOT_STATED}",
             "Stones and clods against plastic break it in later years.",

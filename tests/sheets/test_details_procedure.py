@@ -7,11 +7,13 @@ against the pipe's geometry (ASTM D1785 bores) and the US gallon of 231 cubic in
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
 from plangen.sheets.connection_path import connection_pipes, irrigation_side
 from plangen.sheets.procedure import procedure_panels
+from plangen.sheets.procedure_assembly import ASSEMBLY_WORKINGS
 from plangen.sheets.procedure_fill import FILL_MS, fill_plan
 from plangen.sheets.procedure_steps import procedure_steps, valve_states
 from plangen.sheets.procedure_types import Step
@@ -77,10 +79,34 @@ def test_every_valves_first_state_is_said(kind: str) -> None:
     turned = design.devices_of("isolation", "assembly", "valve", "master-valve", "drain", "blow-out")
     assert {s.object for s in states} == {d.name for d in turned}
     assert all(s.state for s in states)
-    assert all(s.state == "closed" for s in states if "shut-off No." in s.part or s.part == "zone valve")
+    ways = {s.part: s.state for s in states if s.part.startswith("shut-off")}
+    # Common practice, no source: the air of the connection leaves at the cocks, the main stays dry.
+    assert ways in ({}, {"shut-off No. 1 (inlet)": "open", "shut-off No. 2 (outlet)": "closed"})
+    assert all(s.state == "closed" for s in states if s.part in ("zone valve", "isolation valve"))
     step = next(s for s in procedure_steps(design, hydraulics, layout, "us") if s.key == "valve-states")
     told = " ".join(step.lines)
     assert all(d.name in told for d in turned)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_one_order_of_opening_holds_from_the_first_water_to_the_full_main(kind: str) -> None:
+    """Common practice, no source: vented by the cocks, shut, opened again, and the outlet last and slowly."""
+    found = {s.key: s for s in steps(*of_kind(kind))}
+    work = ASSEMBLY_WORKINGS[kind]
+    fill, open_, main = (" ".join(found[k].lines) for k in ("fill-connection", "open-assembly", "fill"))
+    if work.shutoffs:
+        closing = next(x for x in work.filling if x.startswith("Close "))
+        cocks = [int(n) for n in re.findall(r"\d", closing.split("then No.")[0])]
+        assert cocks == list(range(1, work.cocks + 1)) and closing.endswith("then No. 1.")
+        assert all(vent in closing for vent in work.vents)
+        assert closing in fill and fill.index(closing) < fill.index("look at every joint")
+        assert open_.index("Open No. 1 again") < open_.index("Crack No. 2")
+        assert "No. 2" not in fill and "Open No." not in main
+        assert main.index("until it runs without air") < main.index("No. 2 (outlet) fully, taking at least 5")
+    else:
+        told = " ".join((fill, open_, main, *found["winter"].lines, *found["set-assembly"].lines))
+        assert not re.search(r"No\. [12]\b|shut-offs|cock \d", told), "it has none to turn"
+        assert "nothing holds a test pressure" in " ".join(found["pressure-test"].lines)
 
 
 def test_air_is_never_a_test_and_test_pressure_is_never_guessed() -> None:
