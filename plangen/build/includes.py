@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from plangen.build.inputs import Input, read_input
+from plangen.build.pack_texts import is_pack_text
 from plangen.diagnostics.diagnostic import Diagnostic, Label, Problems
 from plangen.shipped.folders import shipped_folder
 from plangen.syntax.includes import take_includes
@@ -118,6 +119,12 @@ def _name(include: Include, by: Input, reading: _Reading) -> str | None:
             inside = reading.folder.joinpath(*name.split("/")).resolve().is_relative_to(reading.folder)
         except (OSError, RuntimeError, ValueError):
             inside = False
+    if inside and (is_pack_text(name) or name.startswith(f"{LIBRARY}/")):
+        # In a packet these names are those of the packs and libraries that it was made with.
+        kept = "rule packs, which `jurisdiction` names" if is_pack_text(name) else "its own libraries"
+        words = f"`{name}` is a name that plangen keeps for {kept}"
+        reading.problems.error("PG0012", words, include.span, help="rename the file or its folder")
+        return None
     if inside:
         return name
     reading.problems.error(

@@ -34,6 +34,12 @@ def read_packs(folders: Iterable[Path] = (), *, shipped: bool = True) -> Outcome
     return Outcome(tuple(inputs), tuple(faults))
 
 
+def is_pack_text(name: str) -> bool:
+    """Return whether a text of that name is a rule pack's: a project may have a folder `rules` of its own."""
+    parts = name.split("/")
+    return len(parts) == 3 and parts[0] == "rules" and parts[2] == PACK_FILE
+
+
 def pack_name(pack: Input) -> str:
     """Return the name of the pack a text belongs to: that of its folder."""
     return pack.name.split("/")[-2]

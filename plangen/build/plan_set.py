@@ -11,6 +11,7 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 
 from plangen.build.apart import process_context
+from plangen.build.pack_texts import is_pack_text
 from plangen.build.source_files import SOURCE
 from plangen.build.write import Product
 from plangen.model.design import Project
@@ -52,7 +53,7 @@ def pdf_products(
 def _attached(file: Product) -> Attached:
     if file.path == REPORT:
         return Attached(file.path, file.data, "application/json", "What the design was found to be")
-    pack = file.path.startswith(f"{SOURCE}/rules/")
+    pack = is_pack_text(file.path.removeprefix(f"{SOURCE}/"))
     return Attached(
         file.path, file.data, "text/plain", "A rule pack" if pack else "The design, or a part of it"
     )

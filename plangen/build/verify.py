@@ -18,7 +18,7 @@ from plangen.build.digest import sha256, sheet_digest
 from plangen.build.includes import LIBRARY
 from plangen.build.job import run_job
 from plangen.build.manifest import library_versions
-from plangen.build.pack_texts import PACK_FILE, read_packs
+from plangen.build.pack_texts import is_pack_text, read_packs
 from plangen.build.pipeline import Run
 from plangen.build.plan_set import PDF_NAMES
 from plangen.build.products import Made, make_products
@@ -196,7 +196,7 @@ def _library_notes(texts: dict[str, bytes]) -> list[str]:
 def _pack_notes(texts: dict[str, bytes]) -> list[str]:
     """Tell packs that are not the shipped ones: the packet may agree with a pack that asks for less."""
     shipped = {p.name: p.raw for p in read_packs().value or ()}
-    packs = sorted(n for n in texts if n.startswith("rules/") and n.endswith(f"/{PACK_FILE}"))
+    packs = sorted(n for n in texts if is_pack_text(n))
     return [
         f"{name} is not the pack of that name shipped with this plangen; compare it with the authority's own"
         if name in shipped

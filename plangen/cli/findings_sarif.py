@@ -11,6 +11,7 @@ from typing import Any
 from urllib.parse import quote
 
 from plangen import __version__
+from plangen.build.pack_texts import is_pack_text
 from plangen.build.pipeline import Run
 from plangen.checking.finding import Finding, RuleSource, Status
 from plangen.checking.packs import Rule
@@ -114,7 +115,7 @@ def _result(finding: Finding, rule_index: int, sources: SourceSet, prefix: str) 
 
 def _location(span: Span, sources: SourceSet, prefix: str, subject: str = "") -> Log:
     place = sources.place(span)
-    own = place.file.startswith("rules/")
+    own = is_pack_text(place.file)
     physical = {
         "artifactLocation": {"uri": quote(place.file if own else f"{prefix}{place.file}")},
         "region": {"startLine": place.line, "startColumn": place.column},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plangen.build.pack_texts import is_pack_text
 from plangen.cli.colour import Paint
 from plangen.diagnostics.diagnostic import Diagnostic, Severity
 from plangen.diagnostics.render_text import render
@@ -23,6 +24,6 @@ def _message(problem: Diagnostic, sources: SourceSet, prefix: str, paint: Paint)
     head, _, rest = render(problem, sources).partition("\n")
     colour = "red" if problem.severity is Severity.ERROR else "yellow"
     for file in sorted({problem.span.file, *(label.span.file for label in problem.labels)}):
-        if not file.startswith("rules/"):
+        if not is_pack_text(file):
             rest = rest.replace(f"  at {file}", f"  at {prefix}{file}")
     return f"{paint(head, 'bold', colour)}\n{rest}"

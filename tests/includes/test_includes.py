@@ -208,3 +208,21 @@ def test_the_starter_works_with_the_shipped_parts(tmp_path: Path, capfd: pytest.
     path.write_text(included(text, "include library parts"))
     assert main(["check", str(path)]) == 1
     assert "NEEDS A PERSON" in capfd.readouterr().out
+
+
+def test_a_folder_called_rules_is_the_projects_own(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    good = job(tmp_path, yard=included(HEAD, 'include "rules/heads.plan"'), rules__heads=PARTS)
+    assert not good.stopped
+    job(tmp_path, yard=included(HEAD, 'include "rules/heads.plan"'), rules__heads=PARTS + "zonne Z9 {\n}\n")
+    # A message in it names the folder the user wrote, as for any other file of the design.
+    assert main(["check", str(tmp_path / "yard.plan")]) == 2
+    assert f"at {tmp_path.as_posix()}/rules/heads.plan:" in capfd.readouterr().err
+
+
+@pytest.mark.parametrize("name", ["rules/texas/pack.rules", f"{LIBRARY}/parts.plan"])
+def test_names_kept_for_packs_and_libraries_are_refused(tmp_path: Path, name: str) -> None:
+    path = tmp_path / name
+    path.parent.mkdir(parents=True)
+    path.write_text(PARTS, encoding="utf-8")
+    run = job(tmp_path, yard=included(HEAD, f'include "{name}"'))
+    assert codes(run)[0] == "PG0012" and "keeps for" in run.problems[0].message and run.stopped
