@@ -1,0 +1,130 @@
+"""Knowing less never gains a pass: whole examples with one value taken out, or one value assumed.
+
+No outside source: the property is the requirement itself. Every clause with a value, every statement that is
+one value, and every `none` is taken out in turn, and every quantity is marked assumed in turn; what no longer
+reads as a design is left out. No finding of the packs tried may then meet that did not meet before.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+
+from plangen.checking.check import check
+from plangen.checking.finding import Status
+from plangen.facts.collect import collect
+from plangen.hydraulics.analyse import analyse
+from plangen.layout.measure import measure
+from plangen.model.read import read_design
+from plangen.sheets.marks import SheetSet
+from plangen.syntax.read_tree import read_tree
+from plangen.syntax.tree import Block, Clause, Statement, TermKind
+from plangen.terrain.surface import Surface
+from plangen.text.source import SourceFile, Span
+from tests.rules import pack_facts as p
+from tests.rules.rules_run import example_text
+
+VALUES = {TermKind.QUANTITY, TermKind.TEXT, TermKind.DATE, TermKind.NUMBER}
+# Taking out one of these changes where things are, not what is known of them.
+PLACES = {"grade", "lot", "building", "paving", "turf", "bed", "tee", "waters"}
+BASIS = re.compile(
+    r'[ \t]+(?:measured[ \t]+[\d-]+|from[ \t]+(?:standard|data[ \t]+sheet)[ \t]+"[^"]*"|assumed|typical)'
+)
+# In every run one change of so many of the first example is tried; with --long every change of every example.
+EVERY = 60
+EXAMPLES = {
+    "residential": p.NAMES,
+    "commercial": ("quillmoor",),
+    "unmeasured": ("quillmoor", "texas"),
+    "replacement": ("quillmoor", "illinois"),
+    "broken": ("quillmoor",),
+}
+
+Edit = tuple[str, Span, str]  # what is done, where, and what stands there instead
+
+
+def edits(text: str) -> Iterator[Edit]:
+    """Yield every single change of a text that makes less known."""
+    tree = read_tree(SourceFile.of("design.plan", text)).value
+    assert tree is not None
+    for block in tree.blocks:
+        for statement in block.statements:
+            if statement.clauses[0].terms[0].text not in PLACES:
+                yield from _taken_out(block, statement)
+            yield from _assumed(text, statement)
+
+
+def _taken_out(block: Block, statement: Statement) -> Iterator[Edit]:
+    first, *rest = statement.clauses
+    before = first
+    for clause in rest:
+        if any(t.kind in VALUES for t in clause.terms):
+            yield "out", Span("", before.span.end, clause.span.end), ""
+        before = clause
+    named = any(t.kind is TermKind.NAME for t in first.terms)
+    answered = any(t.text == "none" for t in first.terms)
+    if (not named and any(t.kind in VALUES for t in first.terms)) or answered:
+        yield "out", statement.span, ""
+
+
+def _assumed(text: str, statement: Statement) -> Iterator[Edit]:
+    for clause in statement.clauses:
+        for term in _quantities(clause):
+            basis = BASIS.match(text, term.end)
+            yield "assumed", Span("", term.end, basis.end() if basis else term.end), " assumed"
+
+
+def _quantities(clause: Clause) -> Iterator[Span]:
+    yield from (t.span for t in clause.terms if t.kind is TermKind.QUANTITY)
+
+
+@cache
+def met(text: str, packs: tuple[str, ...]) -> frozenset[tuple[str, str]] | None:
+    """Return what meets under each of some packs, or None where the text is no design."""
+    outcome = read_design(SourceFile.of("design.plan", text))
+    design = outcome.value
+    if design is None or outcome.failed:
+        return None
+    surface = Surface.of(design)
+    water = analyse(design, surface)
+    facts = collect(design, surface, water, measure(design, surface, water), SheetSet(()))
+    found = set()
+    for name in packs:
+        project = design.project
+        findings = check((p.pack(name),), facts, design.waivers, design.confirmations, project.issued).value
+        found |= {(name, f.id) for f in findings or () if f.status is Status.MEETS}
+    return frozenset(found)
+
+
+def gained(text: str, edit: Edit, packs: tuple[str, ...]) -> list[tuple[str, str]] | None:
+    """Return what meets after a change and did not before, or None where the change gives no design."""
+    _, span, new = edit
+    after = met.__wrapped__(text[: span.start] + new + text[span.end :], packs)
+    before = met(text, packs)
+    assert before
+    return None if after is None else sorted(after - before)
+
+
+def told(text: str, edit: Edit) -> str:
+    what, span, _ = edit
+    line = text.count("\n", 0, span.start) + 1
+    return f"line {line} {what}: {text[span.start - 20 : span.end + 20]!r}"
+
+
+def test_a_sample_of_changes_gains_nothing() -> None:
+    text = example_text("residential")
+    results = [(told(text, e), gained(text, e, ("quillmoor",))) for e in list(edits(text))[7::EVERY]]
+    assert [r for r in results if r[1]] == []
+    assert sum(r[1] is not None for r in results) >= len(results) / 2
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_change_of_an_example_gains_a_pass(name: str) -> None:
+    text = example_text(name)
+    results = [(told(text, e), gained(text, e, EXAMPLES[name])) for e in edits(text)]
+    assert [r for r in results if r[1]] == []
+    assert sum(r[1] is not None for r in results) >= len(results) / 2
