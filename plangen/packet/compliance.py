@@ -15,12 +15,8 @@ from plangen.packet.tables import Cell, Fact, Form, Table, blank
 _WORDS = ("statement of compliance", "compliance statement", "sealed and signed", "signed by the designer")
 
 
-def _titles(contents: Contents) -> str:
-    return ", ".join(p.title for p in contents.packs)
-
-
-def compliance_form(contents: Contents) -> Form:
-    """Return the findings that speak of a statement, and who would sign it."""
+def _asked(contents: Contents) -> Table:
+    """Return the findings that speak of a statement."""
     asked = [
         f for f in contents.findings if any(w in f"{f.title} {f.look_at} {f.message}".lower() for w in _WORDS)
     ]
@@ -32,6 +28,16 @@ def compliance_form(contents: Contents) -> Form:
         )
         for f in asked
     )
+    columns, empty = ("Rule", "Status", "Source"), "The packs used ask for no statement."
+    return Table("compliance-asked", "What the packs ask", columns, rows, empty)
+
+
+def _titles(contents: Contents) -> str:
+    return ", ".join(p.title for p in contents.packs)
+
+
+def compliance_form(contents: Contents) -> Form:
+    """Return what is stated, the findings that speak of a statement, and who would sign it."""
     preparer = contents.design.project.preparer
     stated = of_kind(contents.duties, "compliance")
     return Form(
@@ -47,15 +53,7 @@ def compliance_form(contents: Contents) -> Form:
             f" {contents.digest[:12]} and checked against the named packs. It is not a certification, an"
             " approval or a substitute for review.",
         ),
-        tables=(
-            Table(
-                "compliance-asked",
-                "What the packs ask",
-                ("Rule", "Status", "Source"),
-                rows,
-                "The packs used ask for no statement.",
-            ),
-        ),
+        tables=(_asked(contents),),
         groups=(
             (
                 "What is stated",

@@ -126,14 +126,21 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "coverage": coverage_table(contents),
         "steps": procedure_steps(*steps),
         **_go(contents),
+        **_recorded(contents),
         "valves": valve_states(design, contents.hydraulics, contents.units),
-        "step_records": step_records(design),
-        "step_duties": step_duties(contents.duties),
-        "records": record_tables(design, contents.findings),
         "cards": cards(contents),
         "build_to": build_to(contents.findings),
         **_papers(contents),
         **_origins(contents),
+    }
+
+
+def _recorded(contents: Contents) -> dict[str, Any]:
+    """Return what is recorded, and what packs and records add to the steps of the work."""
+    return {
+        "step_records": step_records(contents.design),
+        "step_duties": step_duties(contents.duties),
+        "records": record_tables(contents.design, contents.findings),
     }
 
 
