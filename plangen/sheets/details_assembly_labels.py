@@ -130,6 +130,12 @@ def _care_labels(f: AssemblyFigures, s: Section) -> list[Label]:
     out.append(Label(where, f"INSULATION: {d.insulation or NOT_STATED}", d.name))
     if d.enclosure:
         out.append(Label(s.at(f.axis(1.06) + 0.03, low * 0.8), f"ENCLOSURE: {d.enclosure}", d.name))
-    out.append(Label(s.at(post, max(low * 0.5, 0.04)), f"SUPPORTS: {d.supports or NOT_STATED}", d.name))
+    held = low * 0.5 if low < 0.0 else max(low * 0.5, 0.04)
+    out.append(Label(s.at(post, held), f"SUPPORTS: {d.supports or NOT_STATED}", d.name))
+    if d.in_box:
+        lid = (
+            f"BOX, SIZE {NOT_STATED}, NOT TO SCALE; LID AT GRADE, LETTERED WITH ITS USE; FREE-DRAINING BOTTOM"
+        )
+        out.append(Label(s.at(f.axis(1.06), 0.01), lid, d.name))
     out.append(Label(s.at(f.axis(1.0) + 0.04, 0.0), f"DRAIN: {d.drain or NOT_STATED}", d.name))
     return out

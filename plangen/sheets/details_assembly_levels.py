@@ -50,7 +50,7 @@ def level_marks(
     if outlet_line is not None:
         marks.append(_outlet_line(f, end, right, outlet_line))
         if shown == above and f.level_known:
-            text = small(f.level - shown, system)
+            text = small(abs(f.level - shown), system)
             marks.append(upright(second, outlet_line, y_level, text, height, "dimension-above-outlet", name))
     marks.extend(_clearance(f, s, height))
     return tuple(marks), end

@@ -158,7 +158,9 @@ def _covering(f: AssemblyFigures, s: Section) -> tuple[AnyMark, ...]:
         out.append(Group("enclosure", (Line(s.path(box), "medium-dash"),), f.device.name, "Enclosure"))
     if f.device.in_box:
         box = ((left - 0.04, 0.0), (left - 0.04, low - 0.08), (right + 0.02, low - 0.08), (right + 0.02, 0.0))
-        out.append(Group("box", (Line(s.path(box), "outline"),), f.device.name, "Box"))
+        lid = ((box[0][0], 0.0), (box[3][0], 0.0), (box[3][0], 0.02), (box[0][0], 0.02))
+        marks = (Line(s.path(box), "outline"), Area(s.path(lid), "outline", "white"))
+        out.append(Group("box", marks, f.device.name, "Box"))
     return tuple(out)
 
 

@@ -85,7 +85,7 @@ def _device_panel(design: Design, devices: list[Device], system: str, height: fl
     drawing = Drawing(
         tuple(marks),
         (dim - height - 2.0, -3.0, _X1 + 17.0, depth + 12.0),
-        (),
+        () if after is not None else (_from(before, depth),),
         _labels(devices, mid, depth, before, after, scale),
         (Noted("symbol", d.kind, d.name, mid, depth),),
         ((d.name, mid, depth),),
@@ -95,6 +95,11 @@ def _device_panel(design: Design, devices: list[Device], system: str, height: fl
         title += f", {stated(d.height).lstrip('-')} DEEP" if d.height is not None else ""
     role = "detail-zone-valve" if d.kind == "valve" else f"detail-{d.kind}"
     return section_panel(drawing, role, d.name, title, scale.scale, height, height * 21)
+
+
+def _from(before: Pipe | None, depth: float) -> Label:
+    """The pipe that ends at a device, lettered on its own side."""
+    return Label((_X0 - 13.0, depth), pipe_words(before, "FROM"), before.name if before else "")
 
 
 def _labels(
@@ -114,10 +119,12 @@ def _labels(
         out += [Label((_X1 - 4.0, -0.4), box), Label((_X1 - 6.0, depth + 7.5), sump)]
     elif scale.per_m:
         out.append(Label((mid + 1.0, depth), "FITTINGS NOT TO SCALE"))
-    if after is None:
-        out.append(Label((_X0 - 11.0, depth), pipe_words(before, "FROM"), before.name if before else ""))
-    else:
-        out.append(Label((_X1 + 10.0, depth), f"{pipe_words(before, 'IN')}; {pipe_words(after, 'OUT')}"))
+    if after is not None:
+        at = f"AT {d.name}: " if len(devices) > 1 else ""
+        if before is not None and before.size.family != after.size.family:
+            words = f"{before.size.family} TO {after.size.family}: LISTED TRANSITION FITTING"
+            out.append(Label((mid + 5.0, depth + 2.0), words))
+        out.append(Label((_X1 + 10.0, depth), f"{at}{pipe_words(before, 'IN')}; {pipe_words(after, 'OUT')}"))
     if electric:
         up = min(13.0, depth - 4.0)
         out.append(Label((mid + 9.9, depth - up), "WIRE COIL WITH SLACK, WATERPROOF SPLICES, TAG"))

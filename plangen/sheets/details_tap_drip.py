@@ -107,7 +107,7 @@ def _tap_section(
         if pipe is not None and pipe.cover is not None:
             top = y - scale.half(pipe)
             marks.append(Line(((at - 1.5, top), (28.0 if pipe is branch else 22.0, top)), "hair"))
-            words = f"{pipe.name} {pipe.cover.written}"
+            words = f"{pipe.name} COVER {pipe.cover.written}"
             marks.append(upright(at, _GRADE_Y, top, words, height, "dimension-cover", pipe.name))
         at -= lane(height) + 1.0
     only = "SECTION: DEPTHS AND PIPES TO SCALE; FITTINGS AND THE VIEW FROM ABOVE NOT"

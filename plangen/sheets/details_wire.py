@@ -104,10 +104,10 @@ def _rows_panel(drip: DripArea, system: str, height: float) -> Panel:
         words = drip.part.emitter_spacing.written
         ends = (s.at(emitters, 0)[0], s.at(2 * emitters, 0)[0])
         marks.append(level_across(*ends, y, words, height, "dimension-emitters", drip.name))
+    spacing = stated(drip.part.emitter_spacing)
+    every = "" if spacing in drip.part.label else f"; EMITTERS EVERY {spacing}"
     labels = (
-        Label(
-            s.at(2 * emitters, 0.0), f"EMITTERS EVERY {stated(drip.part.emitter_spacing)}, {drip.part.label}"
-        ),
+        Label(s.at(2 * emitters, 0.0), f"{drip.part.label}{every}"),
         Label(s.at(end, -rows), "ROW ENDS JOINED OR CAPPED, FLUSHED BEFORE THE FIRST RUN"),
         Label((left, s.at(0, -rows * 0.5)[1]), f"HEADER FROM {drip.pipe or NOT_STATED}", drip.name),
     )

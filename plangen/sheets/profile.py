@@ -14,7 +14,7 @@ from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import DISPLAY, number
 from plangen.quantity.quantity import si_to
 from plangen.sheets.hydraulic_rows import pressure, unit_of
-from plangen.sheets.hydraulics_sheet import CAUTION, failure_text, worst_case
+from plangen.sheets.hydraulics_sheet import CAUTION, TO_STATE, failure_text, worst_case
 from plangen.sheets.marks import Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.paragraphs import notes_panel
@@ -52,7 +52,8 @@ def section_panels(
 def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:
     """Return why there is nothing to plot."""
     reasons = [failure_text(f) for f in hydraulics.failures]
-    return (*(reasons or ["NOT SOLVED: the design has no case that can be worked out."]), CAUTION)
+    said = [TO_STATE] if any(f.code == "no-pressure-given" for f in hydraulics.failures) else []
+    return (*(reasons or ["NOT SOLVED: the design has no case that can be worked out."]), *said, CAUTION)
 
 
 def profile_panel(

@@ -19,7 +19,7 @@ from plangen.sheets.schedule_words import UNKNOWN, head_pressure, natural, say, 
 from plangen.sheets.schedules_pipe import pipe_table, sleeve_table, takeoff_table, tie_table
 from plangen.sheets.symbols import SYMBOLS
 from plangen.sheets.table_flow import flow
-from plangen.sheets.tables import Column, Row, Table, without_unknown
+from plangen.sheets.tables import Column, Row, Table, widened, without_unknown
 
 _D = Dimension
 
@@ -38,7 +38,10 @@ def schedule_panels(
         takeoff_table(layout),
     )
     why = unsolved(hydraulics)
-    return flow([without_unknown(t, UNKNOWN, why) for t in tables], lettering(family).note, room)
+    height = lettering(family).note
+    # the columns' limits above are those of the smaller lettering
+    larger = height / lettering("ansi-b").note
+    return flow([widened(without_unknown(t, UNKNOWN, why), larger) for t in tables], height, room)
 
 
 def unsolved(hydraulics: Hydraulics) -> str:

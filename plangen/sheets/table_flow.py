@@ -26,7 +26,9 @@ def flow(items: Sequence[Table | Panel], height: float, room: tuple[float, float
         panel = item if isinstance(item, Panel) else table_panel(item, height)
         spot = free_spot(page, panel, *room)
         if spot is None and isinstance(item, Table):
-            parts = _cut(item, height, page, room) or (_cut(item, height, [], room) if page else None)
+            parts = _cut(item, height, page, room)
+            if parts is None and page and free_spot([], panel, *room) is None:
+                parts = _cut(item, height, [], room)
             if parts is not None:
                 panel, rest = table_panel(parts[0], height), parts[1]
                 spot = free_spot(page, panel, *room)

@@ -92,6 +92,11 @@ def without_unknown(table: Table, unknown: str, why: str) -> Table:
     )
 
 
+def widened(table: Table, factor: float) -> Table:
+    """Return the table with the limits of its columns that many times as wide."""
+    return replace(table, columns=tuple(replace(c, widest=c.widest * factor) for c in table.columns))
+
+
 def numbered_notes(rows: Sequence[Row], column: int, least: int = 2) -> tuple[tuple[Row, ...], str]:
     """Return the rows with long texts of a column that repeat replaced by numbers, and the texts numbered."""
     counts = Counter(row.cells[column] for row in rows)

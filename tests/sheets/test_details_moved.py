@@ -203,3 +203,16 @@ def test_an_enclosure_is_drawn_where_one_is_stated_and_clears_the_body() -> None
         assert drawn.at(("enclosure", "BF1", "top")) < drawn.at(("body-rp", "BF1", "top"))
     bare = Drawn(of_kind("rp"), BODY)
     assert not bare.groups("enclosure", "BF1")
+
+
+def test_an_assembly_in_a_box_stands_in_it_at_its_depth() -> None:
+    """A double check stands under the grade by its own figure, the box round it, the lid at grade."""
+    for depth in (14, 17):
+        changes = tuple(
+            (was, now.replace("height 28 in", f"height -{depth} in, in box")) for was, now in of_kind("dc")
+        )
+        drawn = Drawn(changes, BODY)
+        level = drawn.at(("critical-level", "BF1", "y")) - drawn.at(GRADE)
+        assert level == pytest.approx(depth * INCH_MM / drawn.denominator, abs=0.025)
+        assert drawn.at(("box", "BF1", "bottom")) > drawn.at(("body-dc", "BF1", "bottom"))
+        assert drawn.at(("box", "BF1", "top")) < drawn.at(GRADE)
