@@ -18,6 +18,24 @@ _PRODUCTS: dict[tuple[Dimension, Dimension], Dimension] = {
 }
 
 
+_EXAMPLES: dict[Dimension, str] = {
+    _D.LENGTH: "`12 in` or `300 mm`",
+    _D.AREA: "`500 sqft` or `50 sqm`",
+    _D.VOLUME: "`10 gal` or `40 L`",
+    _D.PRESSURE: "`60 psi` or `4 bar`",
+    _D.FLOW: "`10 gpm` or `40 L/min`",
+    _D.VELOCITY: "`5 ft/s` or `1.5 m/s`",
+    _D.RATE: "`1.5 in/h` or `40 mm/h`",
+    _D.ANGLE: "`90 deg`",
+    _D.RATIO: "`75 %`",
+    _D.TIME: "`30 min` or `2 days`",
+    _D.TEMPERATURE: "`77 degF` or `25 degC`",
+    _D.VOLTAGE: "`24 V`",
+    _D.CURRENT: "`0.2 A`",
+    _D.COUNT: "`3`",
+}
+
+
 class Mismatch(Exception):
     """Two dimensions that do not go together. Caught where the message is made; never leaves the checker."""
 
@@ -76,3 +94,8 @@ def dimension_words(dimension: Dimension | None) -> str:
     if dimension is None:
         return "a plain number"
     return f"{'an' if dimension.value[0] in 'aeiou' else 'a'} {dimension.value}"
+
+
+def example_of(dimension: Dimension | None) -> str:
+    """Return values of a dimension as an author would write them."""
+    return "`3`" if dimension is None else _EXAMPLES[dimension]

@@ -27,6 +27,7 @@ from plangen.facts.values import Relation
 from plangen.text.source import SourceFile, Span
 from plangen.text.suggest import closest, listed
 
+_NEVER = "no object can be all of this at once: join the conditions with `or`, or take one out"
 Reader = Callable[[str], Outcome[w.PackText]]
 
 
@@ -84,7 +85,12 @@ def _chain(
             return None
         if any(p.name == name for p in chain):
             circle = " -> ".join([*(p.name for p in chain), name])
-            problems.error(Code.EXTENDS_CYCLE, f"packs extend each other in a circle: {circle}", pack.span)
+            problems.error(
+                Code.EXTENDS_CYCLE,
+                f"packs extend each other in a circle: {circle}",
+                pack.span,
+                help=f"take `extends {pack.parent}` out of `{pack.name}`, or another of them that should stand alone",
+            )
             return None
         chain.append(pack)
         name, at = pack.parent, pack.span
@@ -191,6 +197,7 @@ def _check_conditions(
             Code.NEVER_MATCHES,
             f"the rule `{text.name}` can never apply: its conditions contradict each other",
             text.span,
+            help=_NEVER,
         )
     for term in (*conditions, *((require,) if require is not None else ())):
         _check_nested(term, problems)
@@ -207,7 +214,10 @@ def _check_conditions(
 def _check_nested(term: c.Term, problems: Problems) -> None:
     if isinstance(term, c.Presence | c.ForAll) and term.where is not None and not can_match(term.where):
         problems.error(
-            Code.NEVER_MATCHES, f"no {term.relation.replace('_', ' ')} can ever match this `where`", term.span
+            Code.NEVER_MATCHES,
+            f"no {term.relation.replace('_', ' ')} can ever match this `where`",
+            term.span,
+            help=_NEVER,
         )
     for part in c.parts_of(term):
         _check_nested(part, problems)

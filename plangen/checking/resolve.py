@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from plangen.checking import terms as c
 from plangen.checking import tree as t
-from plangen.checking.dimensions import Mismatch, combined, comparable, dimension_words
+from plangen.checking.dimensions import Mismatch, combined, comparable, dimension_words, example_of
 from plangen.checking.messages import Code
 from plangen.checking.resolve_words import includes, member, same, type_words
 from plangen.checking.scope import Names, Scope, find_field, find_relation
@@ -151,7 +151,9 @@ class Resolver:
             except Mismatch:
                 verb = {"divided": "divided by"}.get(expr.operator, expr.operator)
                 self._mismatch(
-                    f"{dimension_words(a)} `{verb}` {dimension_words(b)} makes no sense", expr.span
+                    f"{dimension_words(a)} `{verb}` {dimension_words(b)} makes no sense",
+                    expr.span,
+                    "only values of one kind are added; a value is multiplied or divided by a plain number",
                 )
                 return None
         items = [self.number(x, scope) for x in expr.items]
@@ -162,7 +164,11 @@ class Resolver:
         for item, written in zip(whole, expr.items, strict=True):
             if not comparable(c.type_of(item).dimension, dimension):
                 found = dimension_words(c.type_of(item).dimension)
-                self._mismatch(f"this is {found} among {dimension_words(dimension)}", written.span)
+                self._mismatch(
+                    f"this is {found} among {dimension_words(dimension)}",
+                    written.span,
+                    f"write {dimension_words(dimension)} here, such as {example_of(dimension)}",
+                )
                 return None
         return c.Pick(expr.which == "larger", tuple(whole), dimension)
 
@@ -212,11 +218,12 @@ class Resolver:
         self._mismatch(
             f"{dimension_words(left.dimension)} cannot be compared with {dimension_words(right.dimension)}",
             span,
+            f"compare it with {dimension_words(left.dimension)}, such as {example_of(left.dimension)}",
         )
         return False
 
-    def _mismatch(self, message: str, span: Span) -> None:
-        self.problems.error(Code.WRONG_DIMENSION, message, span)
+    def _mismatch(self, message: str, span: Span, help: str = "") -> None:
+        self.problems.error(Code.WRONG_DIMENSION, message, span, help=help)
 
     def _logic(self, expr: t.Expr, scope: Scope) -> c.Term | None:
         match expr:

@@ -244,6 +244,40 @@ def test_packs_that_are_not_there_go_in_a_circle_or_read_other_facts() -> None:
     assert [p.code for p in read({"small": HEAD + whole}).problems] == ["PG5008"]
 
 
+# The faults a pack's author is most likely to make: never a pass, always an error that says what to do.
+CHAIN = {"a": HEAD.replace("small", "a extends b"), "b": HEAD.replace("small", "b extends a")}
+ORPHAN = {"small": HEAD.replace("small", "small extends smoll"), "smell": HEAD}
+
+
+def small(*arguments: str, **more: str) -> dict[str, str]:
+    return {"small": HEAD + rule(*arguments, **more)}
+
+
+SUGGESTIONS = [
+    ("a misspelt fact", small("covr at least 12 in"), "PG5202", "`cover`"),
+    ("a misspelt word of a fact", small("role is mian"), "PG5203", "`main`"),
+    ("a length with a pressure", small("cover at least 12 psi"), "PG5205", "`12 in` or `300 mm`"),
+    ("a pressure with a length", small("pressure at least 1 ft"), "PG5205", "`60 psi` or `4 bar`"),
+    ("a length plus a pressure", small("cover plus pressure at least 1 in"), "PG5205", "one kind"),
+    ("no source", small("sleeved", tail=TAIL.split("  source")[0] + "}\n"), "PG5007", "add"),
+    ("an unknown parent", ORPHAN, "PG5101", "`smell`"),
+    ("a circle", CHAIN, "PG5102", "take `extends"),
+    ("an empty choice", small("sleeved", "for each pipe where sleeved and not sleeved"), "PG5209", "`or`"),
+    ("an empty inner choice", small("no pipe where (role is main and role is service)"), "PG5209", "`or`"),
+]
+
+
+@pytest.mark.parametrize(("what", "texts", "code", "said"), SUGGESTIONS, ids=[s[0] for s in SUGGESTIONS])
+def test_the_likeliest_faults_come_with_a_suggestion(
+    what: str, texts: dict[str, str], code: str, said: str
+) -> None:
+    outcome = read(texts, next(iter(texts)))
+    assert outcome.value is None
+    (found,) = outcome.problems
+    assert found.code == code and found.severity.value == "error"
+    assert said in f"{found.help} {found.expected}", what
+
+
 def test_each_fault_of_a_text_is_told_in_one_run() -> None:
     text = (
         rule("covr at least 12 in", name="a")
