@@ -89,7 +89,7 @@ def _chain(
                 Code.EXTENDS_CYCLE,
                 f"packs extend each other in a circle: {circle}",
                 pack.span,
-                help=f"take `extends {pack.parent}` out of `{pack.name}`, or another of them that should stand alone",
+                help=f"take `extends {pack.parent}` out of `{pack.name}`, or cut the circle at another pack",
             )
             return None
         chain.append(pack)
