@@ -6,6 +6,7 @@ Source of every expectation: the project's own contract for `plangen build`; no 
 from __future__ import annotations
 
 import contextlib
+import itertools
 import json
 import os
 import pathlib
@@ -13,6 +14,8 @@ import shutil
 import signal
 import subprocess
 import sys
+import tempfile
+import time
 
 import pytest
 
@@ -168,3 +171,82 @@ def test_a_killed_process_leaves_the_old_packet(tmp_path):
     write_packet(out, packet("new"))
     assert held(out) == wanted("new")
     assert not out.with_name("out.new").exists()
+
+
+def in_a_child(work) -> int:
+    """Run something in a process of its own and return how it ended: 0 done, 1 the system said no."""
+    child = os.fork()
+    if child == 0:
+        status = 2
+        try:
+            work()
+            status = 0
+        except OSError:
+            status = 1
+        finally:
+            os._exit(status)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+@pytest.mark.parametrize("exchange", [True, False])
+def test_fifty_kills_at_any_moment_leave_a_whole_packet(tmp_path, monkeypatch, exchange):
+    """A process that writes two packets in turn is killed fifty times, each a little later than the last."""
+    if not exchange:
+        monkeypatch.setattr(swap, "_exchange", lambda a, b: False)
+    out = tmp_path / "out"
+    write_packet(out, packet("0"))
+    whole = [wanted("0"), wanted("1")]
+    for nth in range(50):
+        child = os.fork()
+        if child == 0:
+            for turn in itertools.count():
+                write_packet(out, packet(str(turn % 2)))
+        time.sleep(0.0004 * nth)
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        stands = out if out.exists() else out.with_name("out.old")
+        assert held(stands) in whole, nth
+    write_packet(out, packet("last"))
+    assert held(out) == wanted("last") and [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+def test_a_disk_that_takes_no_more_leaves_the_old_packet(tmp_path):
+    """The system itself refuses: no file may grow past a few bytes (RLIMIT_FSIZE, setrlimit(2))."""
+    resource = pytest.importorskip("resource")
+    out = tmp_path / "out"
+    write_packet(out, packet("old"))
+
+    def full():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (8, 8))
+        write_packet(out, packet("new"))
+
+    assert in_a_child(full) == 1
+    assert held(out) == wanted("old") and [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+def test_a_folder_that_may_not_be_written_in_keeps_what_it_has():
+    """Nobody (65534) writes, since root may write anywhere; the same in an open folder succeeds."""
+    base = pathlib.Path(tempfile.mkdtemp())
+    base.chmod(0o755)
+    shelf, open_shelf = base / "shelf", base / "open"
+    write_packet(shelf / "out", packet("old"))
+    open_shelf.mkdir()
+
+    def write(place: pathlib.Path):
+        if os.geteuid() == 0:
+            os.setuid(65534)
+        write_packet(place / "out", packet("new"))
+
+    shelf.chmod(0o555)
+    open_shelf.chmod(0o777)
+    try:
+        assert in_a_child(lambda: write(open_shelf)) == 0
+        assert in_a_child(lambda: write(shelf)) == 1
+        assert held(shelf / "out") == wanted("old") and [p.name for p in shelf.iterdir()] == ["out"]
+    finally:
+        shelf.chmod(0o755)
+        shutil.rmtree(base)
