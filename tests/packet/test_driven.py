@@ -195,8 +195,8 @@ def broken_rules(page, options: dict[str, Any]) -> list[str]:
     return [f"{v['id']}: {v['help']}: {[n['target'] for n in v['nodes'][:3]]}" for v in found]
 
 
-# Every section is there, and of the parts that wait as text (findings and drawings, from two templates) one each
-# is put in. The page with all of them takes minutes: `test_each_example.py`, with `--long`.
+# Every section is there, and of the parts that wait as text (findings and drawings, from two templates) one
+# each is put in. The page with all of them takes minutes: `test_each_example.py`, with `--long`.
 WAIT = (
     "window.requestIdleCallback = () => 0;"
     " window.IntersectionObserver = class { observe() {} unobserve() {} };"

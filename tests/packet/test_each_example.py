@@ -1,8 +1,8 @@
-"""The packet of each example, whole, in the distribution's own Chromium; and that of 300 heads, how fast it opens.
+"""The packet of each example, whole, in the distribution's own Chromium; and how fast that of 300 heads opens.
 
 Source of every expectation: the project's own contract for the packet; accessibility from WCAG 2.2, levels A
-and AA, as the rules of axe-core test them. Takes minutes; `test_driven.py` and `test_browser.py` are the sample
-that always runs.
+and AA, as the rules of axe-core test them. Takes minutes; `test_driven.py` and `test_browser.py` are the
+sample that always runs.
 """
 
 from __future__ import annotations
