@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from plangen import __version__
+from plangen.advice.choice import MOST_LOOKS
 from plangen.cli.review_arguments import add_review_commands
 from plangen.cli.writing_arguments import add_writing_commands
 
@@ -31,6 +32,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _check(commands)
     _build(commands)
+    _advise(commands)
     _explain(commands)
     _packs(commands)
     add_writing_commands(commands)
@@ -88,6 +90,31 @@ def _build(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         help="an earlier packet: clouds ring what changed since, with the latest revision's delta",
     )
     _rules(command)
+
+
+def _advise(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    about = "suggest the cheapest changes that make a design meet, and say on which day it still does"
+    command = _command(commands, "advise", about)
+    command.add_argument("design", metavar="DESIGN", type=Path, help="the design file; it is left as it is")
+    command.add_argument(
+        "--costs", metavar="FILE", type=Path, help="a cost table of your own, in place of the invented one"
+    )
+    command.add_argument(
+        "--looks",
+        metavar="COUNT",
+        type=_count,
+        default=MOST_LOOKS,
+        help=f"how many variants may be worked out before the search is cut off; {MOST_LOOKS} unless told",
+    )
+    command.add_argument("--output", choices=("text", "json"), default="text", help="form of the result")
+    _rules(command)
+
+
+def _count(text: str) -> int:
+    count = int(text)
+    if count < 1:
+        raise argparse.ArgumentTypeError("it must be at least 1")
+    return count
 
 
 def _explain(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
