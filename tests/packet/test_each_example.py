@@ -1,4 +1,4 @@
-"""The packet of each example, whole, in the distribution's own Chromium; and how fast that of 300 heads opens.
+"""The packet of each example, whole, in the distribution's own Chromium; how fast that of 300 heads opens.
 
 Source of every expectation: the project's own contract for the packet; accessibility from WCAG 2.2, levels A
 and AA, as the rules of axe-core test them. Takes minutes; `test_driven.py` and `test_browser.py` are the
