@@ -6,7 +6,6 @@ corner allows is lettered NOT STATED.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from plangen.layout.results import Layout, TieDistance
@@ -28,7 +27,7 @@ from plangen.sheets.procedure_fill import natural
 from plangen.sheets.scalebar import north_arrow, scale_bar
 from plangen.sheets.shapes import clip_segment, rectangle
 from plangen.sheets.tables import Column, Row, Table, table_pages
-from plangen.sheets.untangle import untangled
+from plangen.sheets.untangle import Order, untangled
 from plangen.sheets.viewport import scale_name
 from plangen.terrain.surface import Surface
 
@@ -65,12 +64,12 @@ def _view_panel(
 ) -> Panel:
     shown = _shown(design)
 
-    def draw(first: Sequence[str]) -> Canvas:
+    def draw(order: Order) -> Canvas:
         canvas = Canvas(view.view, letters, system, Field(view.view.window))
         draw_base(canvas, shown)
         crowded = draw_water(canvas, shown)
         _ties(canvas, design, layout, view)
-        letter_connection(canvas, shown, layout, view, crowded, first)
+        letter_connection(canvas, shown, layout, view, crowded, order)
         return canvas
 
     canvas = untangled(draw, lambda drawn: drawn)

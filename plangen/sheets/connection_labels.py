@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import partial
 
 from plangen.geometry.point import distance
@@ -21,7 +20,7 @@ from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
-from plangen.sheets.untangle import Task, letter_in_order
+from plangen.sheets.untangle import Order, Task, letter_in_order
 
 
 def letter_connection(
@@ -30,9 +29,9 @@ def letter_connection(
     layout: Layout,
     view: ConnectionView,
     crowded: tuple[str, ...],
-    first: Sequence[str] = (),
+    order: Order,
 ) -> None:
-    """Letter one view, `first` before all, then what it is about; what finds no room the canvas lists."""
+    """Letter one view in some order, else what it is about first; what finds no room the canvas lists."""
     todo: list[Task] = []
     own = [d for d in design.devices if d.name in view.devices]
     others = [d for d in design.devices if d.name not in view.devices]
@@ -52,7 +51,7 @@ def letter_connection(
     for pipe in design.pipes:
         todo.append((pipe.name, partial(_pipe, canvas, pipe, side[pipe.name])))
     todo.append(("", partial(_base, canvas, design)))
-    letter_in_order(todo, first)
+    letter_in_order(canvas, todo, order)
 
 
 def _ends(canvas: Canvas, design: Design) -> None:

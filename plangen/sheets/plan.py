@@ -28,7 +28,7 @@ from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants import letter_plan
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
-from plangen.sheets.untangle import untangled
+from plangen.sheets.untangle import Order, untangled
 from plangen.sheets.viewport import scale_name
 
 MOST_LOST = 3  # more labels of a view lost at first than this, and the plan is drawn larger instead
@@ -89,7 +89,7 @@ def plan_sheets(
     best: tuple[int, _Plan, list[_View]] | None = None
     for cut in plan_views(design, window):
         plan = _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
-        views = [_draw(plan, index, ()) for index in range(len(cut.views))]
+        views = [_draw(plan, index, Order()) for index in range(len(cut.views))]
         lost = sum(len(view.lost) for view in views)
         if best is None or lost < best[0]:
             best = (lost, plan, views)
@@ -104,8 +104,8 @@ def plan_sheets(
     return tuple(_sheet(plan, room, view, index, details) for index, view in enumerate(views))
 
 
-def _draw(plan: _Plan, index: int, first: Sequence[str]) -> _View:
-    """Draw one view, with the labels of `first` placed before the others."""
+def _draw(plan: _Plan, index: int, order: Order) -> _View:
+    """Draw one view, its labels placed in some order."""
     view = plan.cut.views[index]
     canvas = Canvas(view, plan.letters, plan.design.project.units, Field(view.window))
     lines = match_lines(canvas, plan.cut, index, plan.ids)
@@ -113,7 +113,7 @@ def _draw(plan: _Plan, index: int, first: Sequence[str]) -> _View:
     crowded = draw_water(canvas, plan.design)
     draw_wire(canvas, plan.design, plan.wiring)
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
-    letter_plan(canvas, plan.design, plan.hydraulics, crowded, plan.wiring, first)
+    letter_plan(canvas, plan.design, plan.hydraulics, crowded, plan.wiring, order)
     return _View(canvas, matches)
 
 

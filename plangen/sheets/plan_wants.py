@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -24,7 +24,7 @@ from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
 from plangen.sheets.plan_zones import letter_street, letter_zone
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
-from plangen.sheets.untangle import Task, letter_in_order
+from plangen.sheets.untangle import Order, Task, letter_in_order
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
 
@@ -37,9 +37,9 @@ def letter_plan(
     hydraulics: Hydraulics,
     crowded: tuple[str, ...],
     wiring: Wiring | None,
-    first: Sequence[str],
+    order: Order,
 ) -> None:
-    """Letter every object of one view; those of `first` before all others, in that order: they lack room."""
+    """Letter every object of one view; in an order that puts those first which lack room."""
     todo: list[Task] = []
 
     def want(name: str, letter: Callable[..., None], *rest: object) -> None:
@@ -75,7 +75,7 @@ def letter_plan(
     want("", letter_wire, wiring)
     want("", letter_street, design)
     todo.extend(site_tasks(canvas, design))
-    letter_in_order(todo, first)
+    letter_in_order(canvas, todo, order)
 
 
 def _route(pipe: Pipe) -> tuple[Point, ...]:

@@ -6,7 +6,7 @@ have their hand-dig zones to scale.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import partial
 from operator import itemgetter
 
@@ -36,7 +36,7 @@ from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
 from plangen.sheets.symbols import symbol
 from plangen.sheets.tables import Column, Row, Table, table_pages
-from plangen.sheets.untangle import Task, letter_in_order, untangled
+from plangen.sheets.untangle import Order, Task, letter_in_order, untangled
 from plangen.sheets.viewport import scale_name
 
 STAKE_SIZE = 1.3
@@ -78,9 +78,9 @@ def _draw(
     cut: PlanView,
     index: int,
     ids: tuple[str, ...],
-    first: Sequence[str],
+    order: Order,
 ) -> tuple[Canvas, tuple[Group, ...]]:
-    """Draw and letter one view, the labels of `first` before others; return it and its match lines."""
+    """Draw and letter one view, labels in some order; return it and its match lines."""
     canvas = Canvas(cut.views[index], letters, design.project.units, Field(cut.views[index].window))
     lines = match_lines(canvas, cut, index, ids)
     draw_base(canvas, design)
@@ -102,7 +102,7 @@ def _draw(
             up = STAKE_SIZE * (1.0 if stake.expose else 1.5)
             canvas.space.take((x - 0.5, y - up, x + STAKE_SIZE, y + 0.5))
     matches = letter_match_lines(canvas, cut, index, ids, canvas.letters)
-    letter_in_order(_tasks(canvas, design, found), first)
+    letter_in_order(canvas, _tasks(canvas, design, found), order)
     return canvas, (*lines, *matches)
 
 

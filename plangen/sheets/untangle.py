@@ -5,11 +5,22 @@ The more often a label was in trouble, the earlier it gets its place in the next
 
 from __future__ import annotations
 
+import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import TypeVar
 
 from plangen.sheets.canvas import Canvas
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Objects that are lettered before all others, and how many faults make a round not worth finishing."""
+
+    first: tuple[str, ...] = ()
+    hopeless: float = math.inf
+
 
 Task = tuple[str, Callable[[], None]]  # the object, and what places its label
 Drawn = TypeVar("Drawn")
@@ -23,14 +34,14 @@ def faults(canvas: Canvas) -> int:
 
 
 def untangled(
-    draw: Callable[[Sequence[str]], Drawn], canvas_of: Callable[[Drawn], Canvas], first: Drawn | None = None
+    draw: Callable[[Order], Drawn], canvas_of: Callable[[Drawn], Canvas], first: Drawn | None = None
 ) -> Drawn:
     """Return the cleanest of a few rounds of `draw`, which letters the objects it is given before others.
 
     `first` is the round that is there already, drawn with no object given.
     """
     trouble: Counter[str] = Counter()
-    best = now = draw(()) if first is None else first
+    best = now = draw(Order()) if first is None else first
     order: list[str] = []
     clean = 0
     for _ in range(_ROUNDS):
@@ -43,13 +54,15 @@ def untangled(
         clean += not lost and not canvas.crossing
         if not faults(canvas) or order == before or clean > _MORE_ROUNDS:
             break
-        now = draw(order)
+        now = draw(Order(tuple(order), faults(canvas_of(best))))
         best = min(best, now, key=lambda drawn: faults(canvas_of(drawn)))
     return best
 
 
-def letter_in_order(todo: Iterable[Task], first: Sequence[str]) -> None:
-    """Place labels, those of `first` before all others and in its order."""
-    rank = {name: i for i, name in enumerate(first)}
+def letter_in_order(canvas: Canvas, todo: Iterable[Task], order: Order) -> None:
+    """Place labels, those named first before all others; stop where the view cannot become the best."""
+    rank = {name: i for i, name in enumerate(order.first)}
     for _, letter in sorted(todo, key=lambda task: rank.get(task[0], len(rank))):
         letter()
+        if faults(canvas) >= order.hopeless:
+            return
