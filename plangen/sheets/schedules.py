@@ -16,6 +16,7 @@ from plangen.sheets.hydraulic_rows import regulated_note
 from plangen.sheets.panel import Panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.schedule_words import UNKNOWN, head_pressure, natural, say, say_si
+from plangen.sheets.schedules_parts import equipment_table, hydrozone_table
 from plangen.sheets.schedules_pipe import pipe_table, sleeve_table, takeoff_table, tie_table
 from plangen.sheets.symbols import SYMBOLS
 from plangen.sheets.table_flow import flow
@@ -31,11 +32,13 @@ def schedule_panels(
     tables = (
         zone_table(design, hydraulics, layout),
         watering_table(design, layout),
+        hydrozone_table(design, layout),
+        equipment_table(design),
         head_table(design, layout),
         pipe_table(design, hydraulics),
         sleeve_table(design),
-        tie_table(design, layout),
         takeoff_table(layout),
+        tie_table(design, layout),
     )
     why = unsolved(hydraulics)
     height = lettering(family).note
@@ -127,6 +130,7 @@ def head_table(design: Design, layout: Layout) -> Table:
                     say(head.part.regulated, units) if head.part.regulated else "no",
                     head.pipe,
                     nearest,
+                    say_si(reach.spacing_ratio if reach else None, _D.RATIO, units),
                 ),
                 head.name,
             )
@@ -145,6 +149,7 @@ def head_table(design: Design, layout: Layout) -> Table:
             Column("Regulated", "end"),
             Column("On"),
             Column("Nearest head"),
+            Column("Of throw", "end"),
         ),
         tuple(rows),
         "Arcs run clockwise by bearing from plan north. Rated flow and throw are those of the part's"

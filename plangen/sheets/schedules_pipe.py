@@ -130,7 +130,6 @@ def takeoff_table(layout: Layout) -> Table:
     listed = [
         Row(
             (
-                line.group,
                 line.item,
                 line.size,
                 fixed(line.quantity, 0 if line.unit == "each" else 1),
@@ -140,10 +139,9 @@ def takeoff_table(layout: Layout) -> Table:
         )
         for line in layout.takeoff
     ]
-    rows, notes = numbered_notes(listed, 5, 1)
+    rows, notes = numbered_notes(listed, 4, 1)
     columns = (
-        Column("Group"),
-        Column("Item", widest=48.0),
+        Column("Item", widest=52.0),
         Column("Size"),
         Column("Quantity", "end"),
         Column("Unit"),

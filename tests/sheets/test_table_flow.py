@@ -92,4 +92,5 @@ def test_a_missing_input_is_named_once_with_what_to_state(change: tuple[str, str
         checks = next(p for p in panels if p.group.title.startswith("Pipe checks"))
         assert "Holds" not in [t.text for t in texts(checks.group)]
         assert "`temperature` of the source" in said
-    assert said.count("not known") <= 4
+    # three devices of the example have no rating; that is not what was left out here
+    assert said.count("not known") <= 4 + 3
