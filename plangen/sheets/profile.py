@@ -19,6 +19,7 @@ from plangen.sheets.marks import Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
+from plangen.sheets.profile_bare import bare_way
 from plangen.sheets.profile_course import Course, profile_course
 from plangen.sheets.profile_plot import Axes, bubbles, frame, steps
 from plangen.sheets.profile_points import ProfilePoint, profile_points
@@ -40,13 +41,42 @@ def section_panels(
     case = worst_case(hydraulics)
     points = () if case is None else profile_points(design, surface, case)
     if case is None or not points:
-        return (notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False),)
+        why = notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False)
+        return (why, *_bare_panels(design, surface, system, height, (room[0], room[1] - why.height_mm - 8.0)))
     table = table_pages(_points_table(points, system), height, room[1])
     beside = room[0] - table[0].width_mm - 8.0
     width = beside if len(table) == 1 and beside >= room[0] * 0.5 else room[0]
     course = profile_course(design, surface, case, points)
     plot = profile_panel(case, points, course, system, height, width, room[1])
     return (plot, *table)
+
+
+def _bare_panels(
+    design: Design, surface: Surface, system: str, height: float, room: tuple[float, float]
+) -> tuple[Panel, ...]:
+    """Return ground and pipe to the farthest outlet with the table of its points, without any pressure."""
+    found = bare_way(design, surface)
+    if found is None:
+        return ()
+    unit = unit_of(Dimension.LENGTH, system)
+
+    def level(value: float | None) -> str:
+        return "not known" if value is None else f"{_length(value, system):.2f}"
+
+    rows = tuple(
+        Row((p.name, f"{_length(p.distance_m, system):.1f}", level(p.elevation_m), level(p.ground_m)), p.name)
+        for p in found.points
+    )
+    heads = (f"Distance {unit}", f"Water path el. {unit}", f"Grade el. {unit}")
+    columns = (Column("Place"), *(Column(h, "end") for h in heads))
+    table = table_pages(Table("Points of the section", "section-points", columns, rows), height, room[1])
+    width, tall = room[0] - table[0].width_mm - 8.0, room[1]
+    ticks = steps(0.0, max(_length(d, system) for d, _ in (*found.ground, *found.way)), 10)
+    box = (height * 6.5, height * 4.0, width - height * 3.0, tall - height * 4.5)
+    marks = _elevations((found.ground, found.way), box, ticks, system, height)
+    title = f"LONG SECTION, SOURCE TO OUTLET {found.outlet}; PRESSURE NOT SOLVED"
+    drawn = (Noted("plot", "section", "", box[0], box[1]),)
+    return (Panel(Group("long-section", marks, title=title), drawn, width, tall, title, ""), *table)
 
 
 def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:

@@ -41,7 +41,7 @@ def profile_course(
         add(way, before.distance_m, before.elevation_m)
         leg = wiring.legs.get(line.id)
         if leg is not None:
-            for at_m, over_m, level_m in _along(
+            for at_m, over_m, level_m in along_pipe(
                 wiring, leg, leg.end == before.node, surface, before.distance_m
             ):
                 add(ground, at_m, over_m)
@@ -51,7 +51,7 @@ def profile_course(
     return tuple(ground), tuple(way)
 
 
-def _along(
+def along_pipe(
     wiring: Wiring, leg: Leg, backward: bool, surface: Surface, start_m: float
 ) -> Iterator[tuple[float, float | None, float | None]]:
     """Yield (distance, ground, pipe) at each place of a stretch of pipe; the pipe's level None in the air."""

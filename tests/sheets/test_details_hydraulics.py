@@ -13,6 +13,7 @@ from plangen.sheets.hydraulic_rows import budget_heads, budget_rows, case_rows, 
 from plangen.sheets.hydraulics_sheet import hydraulics_panels, worst_case
 from plangen.sheets.marks import Circle, Line
 from plangen.sheets.profile import section_panels
+from plangen.sheets.profile_bare import bare_way
 from plangen.sheets.profile_course import profile_course
 from plangen.sheets.profile_points import profile_points
 from plangen.sheets.singleline import singleline_panels
@@ -73,6 +74,27 @@ def test_the_profile_keeps_buried_pipe_at_its_cover_and_never_in_the_air() -> No
     assert highest[1] - over(highest[0]) == pytest.approx(28 * 0.0254, abs=1e-6)
     in_air = [d for d, z in way if z > over(d) + 1e-6 and d < points[-1].distance_m]
     assert all(abs(d - named["BF1"].distance_m) < 1.2 for d in in_air[2:])  # the gauge at the source apart
+
+
+def test_without_pressure_the_long_section_still_shows_ground_and_pipe() -> None:
+    """Two ways from source to outlet agree: by the budget of a solved case, and by the pipes alone."""
+    design, surface, hydraulics, layout = stages()
+    case = worst_case(hydraulics)
+    assert case is not None
+    solved = {p.name: (p.distance_m, p.ground_m) for p in profile_points(design, surface, case)}
+    found = bare_way(*stages(UNMEASURED)[:2])
+    assert found is not None
+    # the rotor at the end of the longest lateral: 60 ft of L32 or L33, each behind N31 at (5, 83)
+    assert found.outlet in ("H33", "H36")
+    bare = {p.name: (p.distance_m, p.ground_m) for p in found.points}
+    for name in ("M1", "IV1", "BF1", "V3"):
+        assert bare[name] == pytest.approx(solved[name]), name
+    design, surface, hydraulics, layout = stages(UNMEASURED)
+    panels = section_panels(design, surface, hydraulics, layout, "us", "ansi-b", ROOM)
+    section = next(p for p in panels if p.group.role == "long-section")
+    assert list(groups(section.group, "profile-ground")) and list(groups(section.group, "profile-pipe"))
+    assert "PRESSURE NOT SOLVED" in section.title
+    assert all(p.width_mm <= ROOM[0] + 0.01 and p.height_mm <= ROOM[1] + 0.01 for p in panels)
 
 
 def test_budget_worksheet_balances_line_by_line() -> None:
