@@ -1,4 +1,4 @@
-"""`plangen format`: designs in their canonical layout, written in place, or only judged or shown."""
+"""`plangen format`: designs and packs in their canonical layout, written in place, or only judged or told."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ import sys
 from pathlib import Path
 
 from plangen.build.inputs import Input, read_input
+from plangen.build.pack_texts import PACK_FILE
 from plangen.build.replace_file import replace_file
+from plangen.checking.format_pack import format_pack
 from plangen.cli.check_one import shown_folder
 from plangen.cli.colour import paint_for
 from plangen.cli.exits import Exit
@@ -17,9 +19,11 @@ from plangen.diagnostics.diagnostic import Diagnostic
 from plangen.model.formatted import format_text
 from plangen.text.source import SourceSet
 
+PACK_ENDING = Path(PACK_FILE).suffix
+
 
 def format_command(arguments: argparse.Namespace) -> Exit:
-    """Format every design; return the highest status. A file with syntax errors is left alone."""
+    """Format every design and pack; return the highest status. A file with syntax errors is left alone."""
     only_look = arguments.check or arguments.diff
     return max(_one(path, only_look, arguments.diff) for path in arguments.designs)
 
@@ -29,7 +33,7 @@ def _one(path: Path, only_look: bool, show: bool) -> Exit:
     read = read_input(path, name)
     if isinstance(read, Diagnostic):
         return _refused((read,), SourceSet(()), path)
-    made = format_text(read.source)
+    made = format_pack(read.source) if path.suffix == PACK_ENDING else format_text(read.source)
     if made.value is None:
         return _refused(made.problems, SourceSet((read.source,)), path)
     data = _bytes(made.value, read)
