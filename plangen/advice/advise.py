@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from plangen.advice.assemblies import offered_assemblies
-from plangen.advice.choice import MOST_LOOKS, NOTHING, Choice
+from plangen.advice.choice import MOST_LOOKS, NOTHING, Choice, Fitted
 from plangen.advice.conflict import Tried
 from plangen.advice.costs import CostTable
 from plangen.advice.judged import Fault, Judge, Standing
@@ -91,14 +91,14 @@ def advise(
     search.beyond = frozenset(f.name for f in root.faults) - {f.name for f in mendable}
     again = search.look(NOTHING)
     assert again is not None, "the root was looked at before"
-    search.look_at_parts()
+    search.weigh_parts()
     refused: list[Choice] = []
     why: list[str] = []
     outcome = search.run(again)
     while outcome.found is not None:
         verified = _verified(search, outcome, standing, recheck, mendable)
         if isinstance(verified, _Verified):
-            return _advice(search, outcome, verified, sources, (beyond, questions), tuple(why))
+            return _advice(search, outcome, verified, sources, tuple(why))
         refused.append(outcome.found.choice)
         why.append(verified)
         if len(refused) > MOST_REFUSED:
@@ -131,17 +131,27 @@ def _sorted_out(
     """Return the faults that changes on offer may mend, those beyond them, and the open questions."""
     root = search.look(NOTHING)
     assert root is not None, "the root was looked at before"
-    mendable = tuple(c.fault for c in search.found_conflicts(root) if c.mendable)
+    lasting = search.lasting(root.faults)
+    found = [c for c in search.found_conflicts(root) if c.mendable]
+    # A kind that no assembly on offer mends is beyond them, unless it can be raised out of trouble.
+    fitted_only = [c for c in found if c.kind == "kind" and all(isinstance(x, Fitted) for x in c.own)]
+    found = [c for c in found if c not in fitted_only or c.fault.name not in lasting]
+    # A throw that is not known for want of pressure is known again with it, whatever it then is.
+    thirsty = {c.fault.subject for c in found if c.kind == "pressure" and not c.throw}
+    mendable = tuple(c.fault for c in found if not c.throw or c.fault.subject not in thirsty)
     names = {f.name for f in mendable}
-    beyond, questions = [], []
-    for finding in open_now:
-        if f"{finding.rule} {finding.subject}".strip() in names:
-            continue
-        if finding.status is Status.NOT_KNOWN:
-            questions.append(_open(finding, f"missing: {'; '.join(finding.missing) or finding.message}"))
-        else:
-            beyond.append(_open(finding, finding.remedy))
-    return mendable, tuple(beyond), tuple(questions)
+    others = tuple(f for f in open_now if f"{f.rule} {f.subject}".strip() not in names)
+    return mendable, _short(others), _unknown(others)
+
+
+def _short(findings: Sequence[Finding]) -> tuple[Open, ...]:
+    return tuple(_open(f, f.remedy) for f in findings if f.status is Status.FALLS_SHORT)
+
+
+def _unknown(findings: Sequence[Finding]) -> tuple[Open, ...]:
+    """Return the open questions: what is missing, in the words of the findings."""
+    unknown = (f for f in findings if f.status is Status.NOT_KNOWN)
+    return tuple(_open(f, f"missing: {'; '.join(f.missing) or f.message}") for f in unknown)
 
 
 def _open(finding: Finding, why: str) -> Open:
@@ -153,6 +163,8 @@ class _Verified:
     sources: tuple[SourceFile, ...]
     mended: tuple[str, ...]
     vouch: tuple[str, ...]
+    beyond: tuple[Open, ...]
+    questions: tuple[Open, ...]
 
 
 def _verified(
@@ -180,7 +192,8 @@ def _verified(
         if f.severity == "required" and f.status is Status.NEEDS_PERSON
         and ((f.rule, f.subject) in met or f"{f.rule} {f.subject}".strip() in before)
     )  # fmt: skip
-    return _Verified(sources, tuple(sorted(before - after)), tuple(vouch))
+    left = failing(findings)
+    return _Verified(sources, tuple(sorted(before - after)), tuple(vouch), _short(left), _unknown(left))
 
 
 def _advice(
@@ -188,12 +201,9 @@ def _advice(
     outcome: Outcome,
     verified: _Verified,
     sources: Sequence[SourceFile],
-    open_: tuple[tuple[Open, ...], tuple[Open, ...]],
     refused: tuple[str, ...],
 ) -> Advice:
     assert outcome.found is not None
-    beyond = tuple(o for o in open_[0] if o.name not in verified.mended)
-    questions = tuple(o for o in open_[1] if o.name not in verified.mended)
     choice = outcome.found.choice
     return Advice(
         False,
@@ -205,8 +215,8 @@ def _advice(
         at_least=outcome.promise,
         looks=outcome.looks,
         mended=verified.mended,
-        beyond=beyond,
-        questions=questions,
+        beyond=verified.beyond,
+        questions=verified.questions,
         vouch=verified.vouch,
         refused=refused,
         notes=search.space.notes,

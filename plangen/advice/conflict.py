@@ -27,6 +27,7 @@ class Conflict:
     target: Sized | None = None
     zones: tuple[str, ...] | None = None  # whose split may mend it; None: any zone's
     cases: tuple[tuple[str, ...], ...] = ()
+    throw: bool = False  # a throw that is not known for want of pressure
 
     @property
     def mendable(self) -> bool:

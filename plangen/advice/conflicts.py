@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from plangen.advice.choice import Change, Choice, Raised, Sized
 from plangen.advice.conflict import Conflict, Tried
 from plangen.advice.judged import Fault
-from plangen.advice.mentions import facts_of
+from plangen.advice.mentions import facts_of, mentioned
 from plangen.advice.space import Space
 from plangen.advice.variant import Variants
 from plangen.advice.ways import (
@@ -31,6 +32,7 @@ from plangen.terrain.surface import Surface
 _INF = math.inf
 _HEIGHTS = ("height_above_grade", "height_above_highest_outlet", "height_above_downstream_piping")
 _RATING = {"static_pressure", "pressure_rating", "static_share_of_rating"}
+_OF_PART = {"kind", "size", "line_size", "listed", "listing"}
 _PRESSURES = ("pressure", "nozzle_pressure")
 _THROW = {"radius", "spacing_over_radius", "overspray", "overspray_onto"}
 _CASE_FAULTS = ("curve-left", "no-convergence", "demand-not-met")
@@ -89,9 +91,9 @@ class Conflicts:
             return Conflict(fault, "height", own, False, least, zones=())
         if field == "flow" or "flow_in_range" in reads:
             return self._water(tried, fault)
-        if reads & {"kind", "size", "line_size", "listed", "listing"} and fault.verdict.status is not (
-            Status.NOT_KNOWN
-        ):
+        # What the verdict turns on must be the kind or the size; a missing post is no matter of the part.
+        turns_on = {n for _, n in mentioned(leaf.term)} if leaf is not None else set()
+        if turns_on & _OF_PART and fault.verdict.status is not Status.NOT_KNOWN:
             step = self._over_outlets(tried, name) if "backflow_from_outlets" in reads else None
             own = (*((step,) if step is not None else ()), *options)
             least = self._adds(step, tried.choice) if step is not None else _INF
@@ -183,7 +185,7 @@ class Conflicts:
             if limit is None:
                 return Conflict(fault, "other", (), False, _INF)
             lacking = pressure_to_head_m(limit) - result.pressure_m
-        return self._lacking(tried, fault, case, result.node, lacking)
+        return replace(self._lacking(tried, fault, case, result.node, lacking), throw=throw)
 
     def _least(self, water: Hydraulics, name: str) -> tuple[CaseResult, OutletResult] | None:
         found = [(c, o) for c in water.cases for o in c.outlets if o.name == name]

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from plangen.advice.choice import MOST_LOOKS, Change, Choice
 from plangen.advice.conflict import Conflict, Tried
 from plangen.advice.conflicts import Conflicts
-from plangen.advice.judged import Judge
+from plangen.advice.judged import Fault, Judge
 from plangen.advice.space import Space
 from plangen.advice.variant import Variants
 from plangen.advice.ways import beyond, least_cost, slack_m, way_to
@@ -56,6 +56,7 @@ class Search:
         self.conflicts = Conflicts(space, variants, surface, self._least_flow)
         self.most, self.looks = most, 0
         self._flows: dict[tuple[object, ...], float] = {}
+        self._part_looks: dict[Change, Tried | None] = {}
         self.parts: dict[Change, float] = {}  # what another assembly promises by itself
         self.beyond: frozenset[str] = frozenset()  # names of faults that nothing on offer mends
 
@@ -128,14 +129,24 @@ class Search:
             least = min(least, max(tried.cost + adds, self.parts.get(change, 0.0)))
         return least
 
-    def look_at_parts(self) -> None:
+    def lasting(self, faults: Sequence[Fault]) -> frozenset[str]:
+        """Return the names of faults that stay with every other assembly alone."""
+        options = [c for found in self.space.fitted.values() for c in found]
+        self._part_looks = {change: self.look(Choice().having(change)) for change in options}
+        names = frozenset(f.name for f in faults)
+        for tried in self._part_looks.values():
+            if tried is not None:
+                names &= {f.name for f in tried.faults}
+        return names
+
+    def weigh_parts(self) -> None:
         """Find out what each other assembly promises by itself: most promise nothing."""
-        for options in self.space.fitted.values():
-            for change in options:
-                tried = self.look(Choice().having(change))
-                if tried is None:
-                    self.parts[change] = math.inf
-                    continue
+        for change, tried in self._part_looks.items():
+            if tried is None:
+                self.parts[change] = math.inf
+            else:
+                faults = tuple(f for f in tried.faults if f.name not in self.beyond)
+                tried = replace(tried, faults=faults)
                 conflicts = self.found_conflicts(tried)
                 dead = any(not c.mendable for c in conflicts)
                 alone = len(self.space.fitted) == 1

@@ -17,9 +17,9 @@ from plangen.advice.variant import Variants, higher
 from plangen.geometry.clip import pieces_inside
 from plangen.geometry.point import at, distance, path_length
 from plangen.model.design import Design
-from plangen.model.numbers import quantity_value
+from plangen.model.parts import Part
 from plangen.model.pipe_table import families, pipe_size, sizes_of
-from plangen.model.waterworks import Pipe, Sleeve
+from plangen.model.waterworks import Device, Pipe, Sleeve
 
 MOST_SIZES_UP = 3
 MOST_SLEEVES_UP = 4
@@ -255,13 +255,14 @@ def _fitted(
         for name, offer in sorted(offered.items()):
             size = offer.part.size
             cost = costs.of("assembly", offer.part.assembly_kind, size.si if size is not None else None)
-            small = size is None or device.size is None or size.si < device.size.si * (1 - 1e-9)
-            if name != device.part.name and cost is not None and not small:
+            if name != device.part.name and cost is not None and _other(device, offer.part):
                 options.append(Fitted(device.name, name))
         found[device.name] = tuple(options)
     return found
 
 
-def nominal_m(nominal: str) -> float:
-    """Return a nominal size as written in metres."""
-    return quantity_value(nominal)[0]
+def _other(device: Device, part: Part) -> bool:
+    """Return whether a part is a change: of another kind, or larger; never smaller than what is stated."""
+    if part.size is None or device.size is None or part.size.si < device.size.si * (1 - 1e-9):
+        return False
+    return part.assembly_kind != device.assembly_kind or part.size.si > device.size.si * (1 + 1e-9)

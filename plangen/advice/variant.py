@@ -16,6 +16,7 @@ from plangen.advice.script import Edit, Found, Script, tidied
 from plangen.advice.split import Split, split
 from plangen.model.design import Design
 from plangen.model.numbers import quantity_value
+from plangen.model.parts import Part
 from plangen.model.pipe_table import pipe_size
 from plangen.model.read import read_design
 from plangen.model.waterworks import Device, Pipe, Sleeve
@@ -94,12 +95,7 @@ class Variants:
             return device
         for fitted in choice.fitted:
             if fitted.name == device.name:
-                part = self.offered[fitted.part].part
-                own = device.part is not None and device.listing == device.part.listing
-                listing = part.listing if own else device.listing
-                device = replace(
-                    device, part=part, size=part.size, assembly_kind=part.assembly_kind, listing=listing
-                )
+                device = _fitted_device(device, self.offered[fitted.part].part)
         for raised in choice.raised:
             if raised.name == device.name and device.height is not None:
                 device = replace(device, height=higher(device.height, raised.steps))
@@ -156,6 +152,23 @@ class Variants:
                 span = quantities[0].span
                 return [_swap(found.source.name, span.start, span.end, written)]
         return []
+
+
+def _fitted_device(device: Device, part: Part) -> Device:
+    """Return an assembly of another part; what it had of its old part it now has of the new one."""
+    old, size = device.part, part.size
+    if size is not None and device.size is not None:
+        size = replace(device.size, si=size.si, written=size.written)
+    label, listing = (
+        new if old is not None and said == had else said
+        for said, had, new in (
+            (device.label, old.label if old is not None else "", part.label),
+            (device.listing, old.listing if old is not None else "", part.listing),
+        )
+    )
+    return replace(
+        device, part=part, size=size, assembly_kind=part.assembly_kind, label=label, listing=listing
+    )
 
 
 def _level_words(found: Found, kind: str) -> list[Edit]:

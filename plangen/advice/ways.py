@@ -69,11 +69,18 @@ def pipes_of(solution: Solution) -> tuple[str, ...]:
 
 
 def saved_m(links: Iterable[LinkResult], pipe: str, size: PipeSize) -> float:
-    """Return the loss that another size would save on the links of a pipe, at the flow of today."""
-    saved = 0.0
-    for result in links:
+    """Return the loss that another size would save on the links of a pipe, at the flow of today.
+
+    Losses told by K of what stands at its ends count in its bore too, and may change with it.
+    """
+    saved, found = 0.0, tuple(links)
+    ends = {n for r in found if r.link.object == pipe for n in (r.link.start, r.link.end)}
+    for result in found:
         link, flow = result.link, abs(result.flow_m3s)
-        if link.object == pipe and link.kind == "pipe":
+        if link.kind != "pipe" and link.minor_k and ends & {link.start, link.end}:
+            old, new = minor_factor(link.minor_k, link.diameter_m), minor_factor(link.minor_k, size.bore_m)
+            saved += max(old - new, 0.0) * flow**2
+        elif link.object == pipe and link.kind == "pipe":
             friction = friction_factor(link.length_m, size.bore_m, size.hazen_williams_c)
             minor = minor_factor(link.minor_k, size.bore_m)
             saved += abs(result.headloss_m) - (friction * flow**FLOW_EXPONENT + minor * flow**2)
