@@ -7,7 +7,7 @@ from plangen.packet.assembly_form import kind_of
 from plangen.packet.contents import Contents
 from plangen.packet.tables import NOT_KNOWN, Cell, Form, Table
 from plangen.packet.tell import Tell
-from plangen.sheets.procedure_steps import procedure_steps
+from plangen.sheets.procedure_steps import procedure_steps, valve_states
 from plangen.sheets.procedure_types import Step
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -46,8 +46,15 @@ def spring_form(contents: Contents) -> Form:
         f"Shut the drains ({names['drain']}) and the blow-out fitting ({names['blow-out']})."
         if names["drain"] and names["blow-out"]
         else "Shut every drain and fitting that was opened in autumn.",
-        *(line for step in _steps(contents, "open-assembly") for line in step.lines),
+        *_first_states(contents),
+        *(
+            line
+            for key in ("fill-connection", "open-assembly")
+            for step in _steps(contents, key)
+            for line in step.lines
+        ),
         f"Open one zone by hand and let the air out through its heads; then zone by zone. {held}".strip(),
+        *(("Then open No. 2 (outlet) fully, taking at least 5 minutes.",) if kinds & set(_TESTED) else ()),
         "Look at every box and every joint that can be seen while each zone runs.",
     ]
     if kinds & set(_TESTED):
@@ -65,6 +72,14 @@ def spring_form(contents: Contents) -> Form:
         ),
         sign=("Done on, by",),
     )
+
+
+def _first_states(contents: Contents) -> tuple[str, ...]:
+    """Return how the assembly stands before the first water of the year: as at the very first filling."""
+    names = {a.name for a in contents.design.devices_of("assembly") if a.state != "removed"}
+    states = valve_states(contents.design, contents.hydraulics, contents.units)
+    told = [f"{s.part} {s.state}" for s in states if s.object in names]
+    return (f"Set {', '.join(sorted(names))}: {', '.join(told)}.",) if told else ()
 
 
 def _steps(contents: Contents, key: str) -> tuple[Step, ...]:

@@ -193,11 +193,16 @@ def test_every_paper_is_there_with_this_designs_own_names(page, card):
 
 def test_spring_opens_the_assembly_as_the_sequence_of_work_does(page):
     """One order for each kind of assembly, told the same everywhere."""
-    step = page[page.index('id="step-open-assembly"') :]
-    lines = re.findall(r"<p>(.*?)</p>", step[: step.index("<p><strong>Here")])
     spring = page[page.index('id="spring"') :]
     spring = spring[: spring.index("Source:")]
-    assert lines and all(f"<li>{line}</li>" in spring for line in lines)
+    places = []
+    for key in ("fill-connection", "open-assembly"):
+        step = page[page.index(f'id="step-{key}"') :]
+        lines = re.findall(r"<p>(.*?)</p>", step[: step.index("<p><strong>Here")])
+        assert lines
+        places += [spring.index(f"<li>{line}</li>") for line in lines]
+    assert places == sorted(places)
+    assert spring.index("shut-off No. 1 (inlet) open") < places[0], "as before the first water"
 
 
 def test_every_plot_has_words_and_a_table(page):
