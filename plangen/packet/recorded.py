@@ -18,6 +18,7 @@ from plangen.packet.tell import written
 RESULTS = {True: "passed", False: "failed", None: "result not stated"}
 # The relation of the facts that a rule about a record is written for.
 ASSEMBLY_TEST, PRESSURE_TEST = "assembly_test", "pressure_test"
+_EARLIER = ("none", "not judged", "a later test of this assembly is recorded")
 _NOT_JUDGED = "no pack in force judges this record: ask the authority"
 
 
@@ -61,13 +62,14 @@ def judged(findings: tuple[Finding, ...], kind: str, name: str) -> tuple[Finding
 def verdict_table(design: Design, findings: tuple[Finding, ...], assembly: str) -> Table:
     """Return what the packs in force say of each recorded test of an assembly."""
     rows: list[tuple[Cell, ...]] = []
-    for test in tests_of(design, assembly):
+    tests = tests_of(design, assembly)
+    for test in tests:
         name = f"{assembly} on {test.on.isoformat()}"
         found = judged(findings, ASSEMBLY_TEST, name)
         rows += [
             (Cell(name), Cell(f.title, finding_anchor(f.id)), Cell(f.status.words), Cell(f.message))
             for f in found
-        ] or [cells(name, "none", "not known", _NOT_JUDGED)]
+        ] or [cells(name, *(("none", "not known", _NOT_JUDGED) if test is tests[-1] else _EARLIER))]
     caption = f"What the packs say of the recorded tests of {assembly}"
     return Table(f"judged-{assembly}", caption, ("Test", "Rule", "Verdict", "Why"), tuple(rows))
 
@@ -115,7 +117,8 @@ def _who(test: AssemblyTest) -> str:
 
 def _pressure_table(design: Design, findings: tuple[Finding, ...]) -> Table:
     stated = dict(design.procedure_facts)
-    asked = f"{written(stated.get('test pressure'))} for {written(stated.get('test time'))}"
+    facts = [q.written for q in (stated.get("test pressure"), stated.get("test time")) if q is not None]
+    asked = " for ".join(facts) if len(facts) == 2 else ", ".join(facts) or NOT_STATED
     rows = tuple(
         (
             *cells(t.what, t.on.isoformat(), t.by),
