@@ -9,7 +9,7 @@ from plangen.facts.record_rows import assembly_passed, assembly_tested, tested_s
 from plangen.facts.supply_rows import flow_in_range, greatest_flow_through
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import given, inputs, known, row, said, stated, unknown, worked
+from plangen.facts.worth import extreme, given, inputs, known, row, said, stated, unknown
 from plangen.model.waterworks import Device
 from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import DECLARED
@@ -142,8 +142,8 @@ def _line_size(survey: Survey, device: Device) -> Value:
     pipes = survey.path.feeding_pipes(device.name)
     if not pipes:
         return unknown(f"no pipe feeds {device.name}")
-    largest = max(pipes, key=lambda p: p.nominal.si)
-    return worked(largest.nominal.si, f"pipe {largest.name}", inputs(given("size", largest.nominal)))
+    sizes = ((p.nominal.si, f"pipe {p.name}", inputs(given(f"size of {p.name}", p.nominal))) for p in pipes)
+    return extreme(sizes, largest=True)
 
 
 def _isolation_upstream(survey: Survey, device: Device) -> Value:
@@ -210,9 +210,8 @@ def _least_height(
         return unknown(
             f"the level of {', '.join(blind[:4])}{more} against {device.name} cannot be worked out"
         )
-    above, name, basis = min(((a, n, i) for a, n, i in items if a is not None), key=lambda t: t[:2])
-    own = inputs(given("critical level above grade", device.height))
-    return worked(above, f"{what} {name}", (*own, *basis))
+    told = ((a, f"{what} {n}", i) for a, n, i in sorted(items, key=lambda t: t[1]) if a is not None)
+    return extreme(told, largest=False)
 
 
 def _outlets_higher(survey: Survey, device: Device) -> Value:

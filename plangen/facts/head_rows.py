@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
+from plangen.facts.worth import extreme, given, inputs, known, row, stated, unknown, worked
 from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.layout.results import HeadReach
 from plangen.model.waterworks import DripArea, Head
@@ -68,7 +68,7 @@ def _pressures(survey: Survey, outlet: Head | DripArea) -> dict[str, Value]:
     low, high = part.pressure_low, part.pressure_high
     least = most = unknown(*survey.why_unsolved(outlet.zone))
     if results:
-        least, most = _worst(min(results, key=_pressure_of)), _worst(max(results, key=_pressure_of))
+        least, most = _extreme(results, largest=False), _extreme(results, largest=True)
     silent = f"the pressure range of {part.name} is not stated"
     return {
         "pressure": least,
@@ -82,13 +82,12 @@ def _pressures(survey: Survey, outlet: Head | DripArea) -> dict[str, Value]:
     }
 
 
-def _worst(result: tuple[CaseResult, OutletResult]) -> Value:
-    case, outlet = result
-    return worked(head_to_pressure_pa(outlet.pressure_m), f"load case {case.case}", case.inputs)
-
-
-def _pressure_of(result: tuple[CaseResult, OutletResult]) -> float:
-    return result[1].pressure_m
+def _extreme(results: tuple[tuple[CaseResult, OutletResult], ...], *, largest: bool) -> Value:
+    told = (
+        (head_to_pressure_pa(o.pressure_m), f"load case {case.case}", case.basis.pressure(o.node))
+        for case, o in results
+    )
+    return extreme(told, largest=largest)
 
 
 def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
@@ -113,7 +112,7 @@ def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
         else worked(reach.radius_m, reach.radius_basis, reach.inputs),
         "spacing": alone
         if reach.nearest_m is None
-        else worked(reach.nearest_m, f"to {reach.nearest_head}", reach.inputs),
+        else worked(reach.nearest_m, f"to {reach.nearest_head}", ()),
         "spacing_over_radius": (no_radius if reach.radius_m is None else alone)
         if reach.spacing_ratio is None
         else worked(reach.spacing_ratio, f"to {reach.nearest_head}", reach.inputs),
@@ -130,12 +129,11 @@ def _at_nozzle(survey: Survey, head: Head) -> Value:
     results = survey.outlets.get(head.name, ())
     if not results:
         return unknown(*survey.why_unsolved(head.zone))
-    least, setting = _worst(min(results, key=_pressure_of)), head.part.regulated
+    least, setting = _extreme(results, largest=False), head.part.regulated
     if setting is None or not isinstance(least.value, float) or least.value <= setting.si:
         return least
-    return worked(
-        setting.si, "its regulating body's setting", (*least.inputs, *inputs(given("set", setting)))
-    )
+    held = inputs(given(f"regulated pressure of {head.part.name}", setting))
+    return worked(setting.si, "its regulating body's setting", held)
 
 
 def _below_highest(survey: Survey, head: Head) -> Value:

@@ -9,7 +9,9 @@ from plangen.facts.project_rows import frost_expected
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
+from plangen.hydraulics.element_inputs import bore_inputs
 from plangen.hydraulics.results import PipeCheck
+from plangen.hydraulics.temperature import temperature_factor
 from plangen.layout.results import Crossing
 from plangen.model.parts import PipeSize
 from plangen.model.waterworks import Pipe, Sleeve
@@ -145,13 +147,11 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     if check is None:
         lost = unknown(*survey.why_unsolved(pipe.zone) if pipe.zone else survey.why_unsolved())
         return dict.fromkeys(_WATER_FIELDS, lost)
-    size = size_input(pipe.size)
-    running = moving = (*survey.inputs_of(check.case), size)
-    source = survey.design.source
-    rated = inputs(size, given("highest temperature", source.temperature if source is not None else None))
-    # What stands in the pipe at rest hangs on how deep it lies and on the ground over it.
-    over = (i for stop in pipe.route for i in survey.surface.inputs(stop.point))
-    still = inputs(*survey.hydraulics.static_inputs, given(f"cover of {pipe.name}", pipe.cover), *over)
+    bore = bore_inputs(pipe)
+    rated = _rated_by(survey, pipe)
+    still = check.static_inputs
+    # The speed in a pipe that carries nothing is nothing in any bore.
+    running = moving = inputs(*check.flow_inputs, *(bore if check.flow_m3s > 0 else ()))
     how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
     # Without every elevation the static figure is only a floor: not enough to pass on.
@@ -159,13 +159,14 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     static = worked(head_to_pressure_pa(check.static_pressure_m), "no flow", still)
     surge = both = no_surge
     if check.surge_m is not None:
-        moving = (*moving, stiffness_input(pipe.size))
+        moving = inputs(*moving, *((stiffness_input(pipe.size),) if check.flow_m3s > 0 else ()))
         surge = worked(head_to_pressure_pa(check.surge_m), how, moving)
         total = check.static_pressure_m + check.surge_m
         both = worked(head_to_pressure_pa(total), f"no flow, plus surge; {how}", (*still, *moving))
     if not check.static_known:
         static, both = no_static, no_static
-    flow, velocity = worked(check.flow_m3s, how, running), worked(check.velocity_ms, how, running)
+    flow = worked(check.flow_m3s, how, check.flow_inputs)
+    velocity = worked(check.velocity_ms, how, running)
     if not check.flow_known:
         # A case in which this pipe may carry water was not solved: its greatest flow is not known.
         flow = velocity = surge = both = unknown(*survey.why_unsolved())
@@ -198,8 +199,16 @@ def _rating(pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
         return unknown(
             f"the pressure rating of {pipe.size.family} {pipe.size.nominal} is not in the pipe table"
         )
-    how = "pipe table" if len(rated) == 1 else "pipe table, at the highest temperature stated"
+    how = "pipe table, at the highest temperature stated" if rated[2:] else "pipe table"
     return worked(head_to_pressure_pa(check.rating_m), how, rated)
+
+
+def _rated_by(survey: Survey, pipe: Pipe) -> tuple[Input, ...]:
+    """Return what a rating rests on: size, row of the table, and the temperature where warmth lowers it."""
+    source = survey.design.source
+    warmest = source.temperature if source is not None else None
+    lowered = warmest is not None and temperature_factor(pipe.size, warmest.si) != 1.0
+    return inputs(*bore_inputs(pipe), given("highest temperature", warmest) if lowered else None)
 
 
 def _share(pressure: Value, pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
@@ -214,8 +223,8 @@ def _joined(*groups: Iterable[Input]) -> tuple[Input, ...]:
 
 
 def _sleeve_values(sleeve: Sleeve, pipe: Pipe) -> dict[str, Value]:
-    sizes = (size_input(sleeve.size), size_input(pipe.size))
     nominal = sleeve.nominal
+    sizes = inputs(given(f"size of {sleeve.name}", nominal), size_input(sleeve.size), *bore_inputs(pipe))
     values = {
         "size": stated("size", nominal, f"the size of {sleeve.name} is not stated"),
         "pipe_size": stated("pipe size", pipe.nominal, ""),

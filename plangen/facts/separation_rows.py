@@ -10,6 +10,7 @@ from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, unknown, worked
 from plangen.geometry.point import Point, bounds, nearest_on_segment
+from plangen.hydraulics.element_inputs import bore_inputs
 from plangen.model.site import Utility
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M
@@ -89,5 +90,9 @@ def _height_above(pipe: Pipe, utility: Utility) -> Value:
     return worked(
         utility.depth.si - pipe.cover.si - pipe.size.od_m,
         "depth of the line less cover and outside diameter of the pipe",
-        inputs(given(f"depth of {utility.name}", utility.depth), given("cover", pipe.cover)),
+        inputs(
+            given(f"depth of {utility.name}", utility.depth),
+            given(f"cover of {pipe.name}", pipe.cover),
+            *bore_inputs(pipe),
+        ),
     )

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
-from plangen.hydraulics.results import CaseResult
+from plangen.facts.worth import extreme, given, inputs, known, row, stated, unknown, worked
+from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.model.waterworks import Device, Source
 from plangen.quantity.dimension import head_to_pressure_pa
+from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import Basis
 
 
@@ -59,8 +60,8 @@ def greatest_flow_through(survey: Survey, name: str) -> Value:
     flows = survey.flows.get(name, ())
     if not flows:
         return unknown(*survey.why_unsolved())
-    case, flow = max(flows, key=lambda f: f[1])
-    return worked(flow, f"load case {case.case}", case.inputs)
+    told = ((flow, f"load case {case.case}", case.basis.flow(name)) for case, flow in flows)
+    return extreme(told, largest=True)
 
 
 def flow_in_range(survey: Survey, device: Device) -> Value:
@@ -77,7 +78,7 @@ def flow_in_range(survey: Survey, device: Device) -> Value:
     low, high = part.flow_low, part.flow_high
     bad = [c.case for c, q in flows if not low.si * (1 - 1e-9) <= q <= high.si * (1 + 1e-9)]
     stated_range = inputs(given("least flow", low), given("greatest flow", high))
-    basis = (*stated_range, *(i for c, _ in flows for i in c.inputs))
+    basis = (*stated_range, *(i for c, _ in flows for i in c.basis.flow(device.name)))
     words = f"range {low.written} to {high.written}"
     return Value(
         not bad, tuple(dict.fromkeys(basis)), how=f"{words}; outside it in {', '.join(bad)}" if bad else words
@@ -112,7 +113,7 @@ def _design_pressure(survey: Survey, missing: str) -> Value:
     if head is None:
         return unknown(missing)
     return worked(
-        head_to_pressure_pa(head), survey.hydraulics.pressure_basis, survey.hydraulics.static_inputs
+        head_to_pressure_pa(head), survey.hydraulics.pressure_basis, survey.hydraulics.design_inputs
     )
 
 
@@ -126,34 +127,45 @@ def _highest_static(survey: Survey, missing: str) -> Value:
     blind = [c.pipe for c in pipes if not c.static_known]
     if blind:
         return unknown(f"the ground level along {', '.join(blind[:4])} is not stated")
-    worst = max(pipes, key=lambda c: c.static_pressure_m)
-    return worked(
-        head_to_pressure_pa(worst.static_pressure_m),
-        f"no flow, at the lowest point of {worst.pipe}",
-        survey.hydraulics.static_inputs,
+    lowest = (
+        (
+            head_to_pressure_pa(c.static_pressure_m),
+            f"no flow, at the lowest point of {c.pipe}",
+            c.static_inputs,
+        )
+        for c in pipes
     )
+    return extreme(lowest, largest=True)
 
 
 def _greatest_flow(survey: Survey) -> Value:
     cases = survey.hydraulics.cases
     if not cases:
         return unknown(*survey.why_unsolved())
-    case = max(cases, key=lambda c: c.source_flow_m3s)
-    return worked(case.source_flow_m3s, f"load case {case.case}", case.inputs)
+    told = ((c.source_flow_m3s, f"load case {c.case}", c.basis.drawn()) for c in cases)
+    return extreme(told, largest=True)
 
 
 def _least_spare(survey: Survey) -> Value:
-    spares: list[tuple[float, str, CaseResult]] = []
+    spares: list[tuple[float, str, tuple[Input, ...]]] = []
     for case in survey.hydraulics.cases:
         for outlet in case.outlets:
             spare = outlet.spare_m
             if spare is None:
                 return unknown(f"the least pressure of {outlet.name} is not stated")
-            spares.append((spare, outlet.name, case))
+            how = f"at {outlet.name} in load case {case.case}"
+            spares.append((head_to_pressure_pa(spare), how, spare_inputs(survey, case, outlet)))
     if not spares or survey.hydraulics.failures:
         return unknown(*survey.why_unsolved())
-    least, name, at = min(spares, key=lambda s: s[:2])
-    return worked(head_to_pressure_pa(least), f"at {name} in load case {at.case}", at.inputs)
+    return extreme(spares, largest=False)
+
+
+def spare_inputs(survey: Survey, case: CaseResult, outlet: OutletResult) -> tuple[Input, ...]:
+    """Return what an outlet's spare rests on; where there is some, regulators at work count as open."""
+    part = survey.parts[outlet.name]
+    low = inputs(given(f"least pressure of {part.name}", part.pressure_low))
+    short = outlet.spare_m is not None and outlet.spare_m < 0
+    return (*(case.basis.pressure if short else case.basis.spare)(outlet.node), *low)
 
 
 def _regulated(survey: Survey, source: Source) -> Value:

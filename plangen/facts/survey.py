@@ -8,8 +8,8 @@ from plangen.facts.flowpath import FlowPath
 from plangen.hydraulics.results import CaseResult, Hydraulics, OutletResult, PipeCheck
 from plangen.layout.results import HeadReach, Layout, OutletHeight, ScheduleLine
 from plangen.model.design import Answer, Design
+from plangen.model.parts import Part
 from plangen.model.waterworks import Head
-from plangen.quantity.evidence import Input
 from plangen.sheets.marks import SheetSet
 from plangen.terrain.surface import Surface
 
@@ -32,9 +32,9 @@ class Survey:
     answers: dict[str, Answer]
     heads: dict[str, Head]
     schedule: dict[str, ScheduleLine]
-    cases: dict[str, CaseResult]
     levels: dict[str, OutletHeight]
     zone_heads: dict[str, tuple[Head, ...]]
+    parts: dict[str, Part]  # by the name of the head or drip area
 
     @staticmethod
     def of(
@@ -66,15 +66,10 @@ class Survey:
             {a.question: a for a in design.answers},
             {h.name: h for h in design.heads},
             {s.zone: s for s in layout.schedule},
-            {c.case: c for c in hydraulics.cases},
             {h.outlet: h for h in layout.heights},
             {zone: tuple(heads) for zone, heads in in_zone.items()},
+            {h.name: h.part for h in design.heads} | {d.name: d.part for d in design.drips},
         )
-
-    def inputs_of(self, case_name: str) -> tuple[Input, ...]:
-        """Return the inputs of the load case of that name, or nothing."""
-        case = self.cases.get(case_name)
-        return case.inputs if case else ()
 
     def why_unsolved(self, *zones: str) -> tuple[str, ...]:
         """Return why the cases of some zones (or, unnamed, any case) have no result."""

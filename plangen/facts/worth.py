@@ -9,6 +9,9 @@ from plangen.quantity.evidence import Input
 from plangen.quantity.quantity import Quantity
 from plangen.text.source import Span
 
+# Numbers that differ by less come from sums that differ in the last bits only.
+_EQUAL = 1e-9
+
 
 def given(name: str, quantity: Quantity | None) -> Input | None:
     """Return a stated quantity as an input, or None."""
@@ -47,6 +50,18 @@ def worked(value: float, how: str, sources: Iterable[Input]) -> Value:
 def said(text: str) -> Value:
     """Return whether a text was stated: yes or no, since an empty text is seen to be empty."""
     return Value(bool(text), how=text)
+
+
+def extreme(items: Iterable[tuple[float, str, tuple[Input, ...]]], *, largest: bool) -> Value:
+    """Return the largest or smallest of some numbers, each with words and inputs; there is at least one.
+
+    Those as great as it to the last bits count with it: moving any of them moves what is told of all.
+    """
+    listed = list(items)
+    value, how, _ = (max if largest else min)(listed, key=lambda i: i[0])
+    near = abs(value) * _EQUAL
+    basis = (i for number, _, found in listed if abs(number - value) <= near for i in found)
+    return Value(value, tuple(dict.fromkeys(basis)), how=how)
 
 
 def row(relation: str, name: str, span: Span, values: dict[str, Value]) -> Row:

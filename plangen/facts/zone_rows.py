@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from plangen.facts.area_shape import least_width_m, paved_sides
 from plangen.facts.assembly_rows import protected, reachable
-from plangen.facts.supply_rows import flow_in_range, greatest_flow_through
+from plangen.facts.supply_rows import flow_in_range, greatest_flow_through, spare_inputs
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
-from plangen.facts.worth import known, row, said, stated, unknown, worked
+from plangen.facts.worth import extreme, known, row, said, stated, unknown, worked
 from plangen.facts.zone_spread import flow_spread, pressure_spread, rate_spread
-from plangen.hydraulics.results import OutletResult
+from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.model.site import Area
 from plangen.model.waterworks import Zone
 from plangen.quantity.dimension import head_to_pressure_pa
@@ -62,7 +62,9 @@ def coverage_rows(survey: Survey) -> list[Row]:
             "sprinkled": known(any(k != "drip" for k in kinds), ", ".join(kinds)),
             "distribution_uniformity": _optional(cover.low_quarter if cover else None, basis, why),
             "dry_share": _optional(cover.dry_share if cover else None, basis, why),
-            "application_rate": _optional(cover.mean_rate_ms if cover else None, basis, why),
+            "application_rate": _optional(
+                cover.mean_rate_ms if cover else None, cover.rate_inputs if cover else (), why
+            ),
             "soil_given": said(area.soil),
             "plant_given": said(area.plant),
             "least_width": worked(least_width_m(area), "largest circle that fits in it", ()),
@@ -89,7 +91,7 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
     line = survey.schedule.get(zone.name)
     rate = unknown(*(line.missing if line and line.missing else why))
     if line is not None and line.rate_ms is not None:
-        rate = worked(line.rate_ms, "mean over the ground it waters", line.inputs)
+        rate = worked(line.rate_ms, "mean over the ground it waters", line.rate_inputs)
     outlets = case.outlets if case else ()
     return {
         "kind": known(zone.kind),
@@ -97,7 +99,7 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
         "kinds_of_outlet": known(float(len(kinds))),
         "protected": protected(survey, zone.valve),
         "solved": known(case is not None, "" if case else "; ".join(why)),
-        "flow": worked(case.total_flow_m3s, f"load case {case.case}", case.inputs) if case else unknown(*why),
+        "flow": _flow(case) if case else unknown(*why),
         "least_pressure": _least_pressure(survey, zone, outlets),
         "least_spare_pressure": _least_spare(survey, zone, outlets),
         "pressure_spread": pressure_spread(survey, zone, case, why),
@@ -110,12 +112,17 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
     }
 
 
+def _flow(case: CaseResult) -> Value:
+    inputs = case.basis.outflow(*(o.node for o in case.outlets))
+    return worked(case.total_flow_m3s, f"load case {case.case}", inputs)
+
+
 def _least_pressure(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) -> Value:
     if not outlets:
         return unknown(*survey.why_unsolved(zone.name))
-    worst = min(outlets, key=lambda o: (o.pressure_m, o.name))
-    basis = survey.zone_cases[zone.name].inputs
-    return worked(head_to_pressure_pa(worst.pressure_m), f"at {worst.name}", basis)
+    basis = survey.zone_cases[zone.name].basis
+    told = ((head_to_pressure_pa(o.pressure_m), f"at {o.name}", basis.pressure(o.node)) for o in outlets)
+    return extreme(told, largest=False)
 
 
 def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) -> Value:
@@ -124,8 +131,13 @@ def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) 
     silent = sorted(o.name for o in outlets if o.low_m is None)
     if silent:
         return unknown(f"the least pressure of {', '.join(silent[:4])} is not stated")
-    spare, name = min((o.spare_m, o.name) for o in outlets if o.spare_m is not None)
-    return worked(head_to_pressure_pa(spare), f"at {name}", survey.zone_cases[zone.name].inputs)
+    case = survey.zone_cases[zone.name]
+    told = (
+        (head_to_pressure_pa(o.spare_m), f"at {o.name}", spare_inputs(survey, case, o))
+        for o in outlets
+        if o.spare_m is not None
+    )
+    return extreme(told, largest=False)
 
 
 def _kinds_said(areas: list[Area], what: str, words: list[str]) -> Value:

@@ -7,25 +7,28 @@ from __future__ import annotations
 
 from plangen.facts.survey import Survey
 from plangen.facts.values import Value
-from plangen.facts.worth import unknown, worked
+from plangen.facts.worth import given, inputs, unknown, worked
 from plangen.hydraulics.results import CaseResult, OutletResult
 from plangen.model.waterworks import Head, Zone
 from plangen.quantity.dimension import pressure_to_head_m
+from plangen.quantity.evidence import Input
+
+_Share = tuple[float, str, tuple[Input, ...]]
 
 
 def pressure_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[str, ...]) -> Value:
     """Return greatest less least nozzle pressure over their mean."""
     if case is None or not case.outlets:
         return unknown(*why)
-    pressures = [(_nozzle_m(survey.heads.get(o.name), o), o.name) for o in case.outlets]
-    return _spread(pressures, case, "nozzle pressure")
+    return _spread([_nozzle(survey, case, o) for o in case.outlets], case, "nozzle pressure")
 
 
 def flow_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[str, ...]) -> Value:
     """Return greatest less least of each head's flow as a share of its stated flow, over their mean."""
     if case is None or not case.outlets:
         return unknown(*why)
-    shares, silent = [], []
+    shares: list[_Share] = []
+    silent = []
     for outlet in case.outlets:
         head = survey.heads.get(outlet.name)
         if head is None:
@@ -34,7 +37,8 @@ def flow_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[
         if stated is None:
             silent.append(outlet.name)
         else:
-            shares.append((outlet.flow_m3s / stated, outlet.name))
+            basis = (*case.basis.outflow(outlet.node), *_stated_inputs(head))
+            shares.append((outlet.flow_m3s / stated, outlet.name, basis))
     if silent or not shares:
         return unknown(f"the stated flow of {', '.join(silent[:4]) or 'its outlets'} is not known")
     return _spread(shares, case, "share of the stated flow")
@@ -44,7 +48,8 @@ def rate_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[
     """Return greatest less least application rate of the heads over their mean, each over its own pattern."""
     if case is None or not case.outlets:
         return unknown(*why)
-    rates, silent = [], []
+    rates: list[_Share] = []
+    silent = []
     for outlet in case.outlets:
         head, reach = survey.heads.get(outlet.name), survey.reaches.get(outlet.name)
         if head is None or head.part.kind not in ("spray", "rotor"):
@@ -53,7 +58,8 @@ def rate_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[
             silent.append(outlet.name)
             continue
         turn = ((head.arc_end_deg - head.arc_start_deg) % 360 or 360) / 360
-        rates.append((outlet.flow_m3s / (turn * reach.radius_m**2), outlet.name))
+        basis = (*case.basis.outflow(outlet.node), *reach.inputs)
+        rates.append((outlet.flow_m3s / (turn * reach.radius_m**2), outlet.name, basis))
     if silent:
         return unknown(f"the throw of {', '.join(silent[:4])} is not known")
     if not rates:
@@ -73,15 +79,28 @@ def stated_flow(head: Head) -> float | None:
     return None
 
 
-def _nozzle_m(head: Head | None, outlet: OutletResult) -> float:
-    if head is None or head.part.regulated is None:
-        return outlet.pressure_m
-    return min(outlet.pressure_m, pressure_to_head_m(head.part.regulated.si))
+def _stated_inputs(head: Head) -> tuple[Input, ...]:
+    """Return what the stated flow of a table rests on: which of its points is taken for it."""
+    part = head.part
+    return inputs(given(f"best pressure of {part.name}", part.pressure_best)) if part.flow_table else ()
 
 
-def _spread(values: list[tuple[float, str]], case: CaseResult, what: str) -> Value:
+def _nozzle(survey: Survey, case: CaseResult, outlet: OutletResult) -> _Share:
+    """Return the pressure at a nozzle: the setting of its regulating body once more arrives than that."""
+    head = survey.heads.get(outlet.name)
+    regulated = None if head is None else head.part.regulated
+    if head is not None and regulated is not None and pressure_to_head_m(regulated.si) < outlet.pressure_m:
+        held = inputs(given(f"regulated pressure of {head.part.name}", regulated))
+        return pressure_to_head_m(regulated.si), outlet.name, held
+    return outlet.pressure_m, outlet.name, case.basis.pressure(outlet.node)
+
+
+def _spread(values: list[_Share], case: CaseResult, what: str) -> Value:
     low, high = min(values), max(values)
-    mean = sum(v for v, _ in values) / len(values)
+    mean = sum(v for v, _, _ in values) / len(values)
     if mean <= 0:
         return unknown(f"no {what} in load case {case.case}")
-    return worked((high[0] - low[0]) / mean, f"{what}: least at {low[1]}, greatest at {high[1]}", case.inputs)
+    # Where all rest on the same values and are equal, those move all alike and the spread not at all.
+    alike = high[0] == low[0] and len({basis for _, _, basis in values}) == 1
+    basis = () if alike else tuple(dict.fromkeys(i for _, _, found in values for i in found))
+    return worked((high[0] - low[0]) / mean, f"{what}: least at {low[1]}, greatest at {high[1]}", basis)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from plangen.hydraulics.assemble import Assembly, assembly_of, case_inputs, network_of
+from plangen.hydraulics.assemble import Assembly, assembly_of, network_of
 from plangen.hydraulics.budget import budget_of
 from plangen.hydraulics.cases import Branches, branches, flowing, zone_sets
+from plangen.hydraulics.follow import basis_of
 from plangen.hydraulics.junctions import fit
 from plangen.hydraulics.network import Solution
 from plangen.hydraulics.outlet_results import head_of, outlet_results, worst_outlet
 from plangen.hydraulics.pipe_checks import pipe_checks, static_points
-from plangen.hydraulics.results import CaseResult, Failure, Hydraulics, Input, OutletResult
+from plangen.hydraulics.results import CaseResult, Failure, Hydraulics, OutletResult
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.study import study
 from plangen.hydraulics.supply import Supply, supply_of
@@ -110,6 +111,7 @@ def _result(
         pipes=pipe_checks(ready, cases, failed),
         worst=_worst_case(cases),
         static_inputs=supply.static_inputs,
+        design_inputs=supply.design_inputs,
         notes=_notes(ready, cases),
         static_points=static_points(ready),
     )
@@ -125,18 +127,19 @@ def _case(ready: Assembly, found: Branches, zones: tuple[Zone, ...]) -> CaseResu
     solution = solve(network)
     if isinstance(solution, Failure):
         return (solution,)
-    return _read(ready, solution, case_inputs(ready, flow))
+    return _read(ready, solution)
 
 
-def _read(ready: Assembly, solution: Solution, inputs: tuple[Input, ...]) -> CaseResult:
+def _read(ready: Assembly, solution: Solution) -> CaseResult:
     outlets = outlet_results(ready, solution)
     total = sum(o.flow_m3s for o in outlets)
     house = sum(n.node.demand_m3s for n in solution.nodes)
     worst = worst_outlet(outlets)
     budget = budget_of(ready, solution, worst.node, worst.low_m) if worst else None
     network = solution.network
-    return CaseResult(network.case, network.zones, solution, outlets, budget, total, inputs, total + house,
-                      _case_notes(ready, outlets))  # fmt: skip
+    basis = basis_of(ready, solution)
+    return CaseResult(network.case, network.zones, solution, outlets, budget, total, basis.all(),
+                      total + house, _case_notes(ready, outlets), basis)  # fmt: skip
 
 
 def _worst_case(cases: tuple[CaseResult, ...]) -> str | None:

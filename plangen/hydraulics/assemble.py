@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plangen.hydraulics.cases import Flowing, case_name
-from plangen.hydraulics.fittings import counted, fitting_table, total_k
+from plangen.hydraulics.fittings import counted, total_k
 from plangen.hydraulics.junctions import Fitted, verticals_m
-from plangen.hydraulics.laws import Missing, device_inputs, device_link, outlet_law, part_input
+from plangen.hydraulics.laws import Missing, device_link, outlet_law
 from plangen.hydraulics.network import Emitter, Link, Network, Node, SourceNode
 from plangen.hydraulics.results import Failure, Input
-from plangen.hydraulics.supply import Supply, named
+from plangen.hydraulics.supply import Supply
 from plangen.hydraulics.wiring import Bridge, Leg, Place, Tapping, Wiring
 from plangen.model.design import Design
-from plangen.model.parts import PipeSize
-from plangen.model.waterworks import Head, Pipe, Zone
+from plangen.model.waterworks import Head, Zone
+from plangen.quantity.evidence import named
 from plangen.quantity.quantity import Basis, Provenance
 from plangen.terrain.surface import Surface
 
@@ -41,8 +40,7 @@ class Assembly:
     elevations: dict[str, Elevation]
     links: dict[str, Link | Missing]
     emitters: dict[str, Emitter | Missing]
-    shared_inputs: tuple[Input, ...]  # of source and house
-    inputs: dict[str, tuple[Input, ...]]  # by leg, device and outlet; equal ones are one object
+    house_inputs: tuple[Input, ...]
 
 
 def assembly_of(design: Design, surface: Surface, supply: Supply, wiring: Wiring, fitted: Fitted) -> Assembly:
@@ -56,24 +54,9 @@ def assembly_of(design: Design, surface: Surface, supply: Supply, wiring: Wiring
     for tapping in wiring.tappings.values():
         links[tapping.node] = _joint_link(tapping, fitted)
     emitters = {t.node: outlet_law(t.outlet, design) for t in wiring.tappings.values()}
-    known: dict[Input, Input] = {}
-    shared = _one_each(known, (*supply.inputs, *_house_inputs(design, surface), fittings_input()))
-    inputs = {edge: _one_each(known, found) for edge, found in _edge_inputs(wiring, surface)}
-    return Assembly(design, surface, supply, wiring, fitted, elevations, links, emitters, shared, inputs)
-
-
-def _one_each(known: dict[Input, Input], inputs: tuple[Input, ...]) -> tuple[Input, ...]:
-    """Return the inputs with equal ones replaced by the first seen, so that identity tells them apart."""
-    return tuple(known.setdefault(i, i) for i in inputs)
-
-
-def _edge_inputs(wiring: Wiring, surface: Surface) -> Iterator[tuple[str, tuple[Input, ...]]]:
-    for leg in wiring.legs.values():
-        yield leg.id, pipe_inputs(leg.pipe, upright=any(verticals_m(wiring, leg)))
-    for bridge in wiring.bridges.values():
-        yield bridge.device.name, device_inputs(bridge.device)
-    for tapping in wiring.tappings.values():
-        yield tapping.node, _outlet_inputs(tapping, surface)
+    return Assembly(
+        design, surface, supply, wiring, fitted, elevations, links, emitters, _house_inputs(design)
+    )
 
 
 def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Network | tuple[Failure, ...]:
@@ -107,57 +90,12 @@ def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Netwo
     return Network(case, tuple(z.name for z in zones), (source,), tuple(nodes), tuple(links))
 
 
-def case_inputs(ready: Assembly, flow: Flowing) -> tuple[Input, ...]:
-    """Return each stated value that reaches the case once: source and house, then along its edges."""
-    found = {id(i): i for i in ready.shared_inputs}
-    for edge in flow.edges:
-        for each in ready.inputs[edge]:
-            found[id(each)] = each
-    return tuple(found.values())
-
-
-def pipe_inputs(pipe: Pipe, *, upright: bool = False) -> tuple[Input, ...]:
-    """Return what the loss of a pipe rests on: its row of the pipe table, and its cover where it rises.
-
-    A level pipe loses the same at any depth, and a depth between two others moves no pressure at an outlet.
-    """
-    size = pipe.size
-    row = Input(f"pipe {size.family} {size.nominal}", f"bore {size.bore_m * 1000:.2f} mm", size.provenance)
-    both = (row, roughness_input(size))
-    return both if pipe.cover is None or not upright else (*both, named(pipe.cover, f"cover of {pipe.name}"))
-
-
-def roughness_input(size: PipeSize) -> Input:
-    """Return the Hazen-Williams C of a pipe's family as an input of its own, with its own source."""
-    return Input(f"Hazen-Williams C of {size.family}", f"{size.hazen_williams_c:g}", size.c_provenance)
-
-
-def fittings_input() -> Input:
-    """Return the table of fittings as one input; a row from anything but a standard makes it typical."""
-    rows = fitting_table().values()
-    words = ", ".join(f"{r.label} K {r.k:g}" for r in rows)
-    sources = "; ".join(dict.fromkeys(r.source.split(":")[0] for r in rows))
-    standard = all(r.basis == Basis.STANDARD.value for r in rows)
-    return Input("fittings", words, Provenance(Basis.STANDARD if standard else Basis.TYPICAL, None, sources))
-
-
-def _house_inputs(design: Design, surface: Surface) -> tuple[Input, ...]:
+def _house_inputs(design: Design) -> tuple[Input, ...]:
     house = design.house
     if house is not None and house.demand is not None:
-        return (named(house.demand, f"house demand at {house.name}"), *surface.inputs(house.point))
+        return (named(house.demand, f"house demand at {house.name}"),)
     span = house.span if house is not None else design.project.span
     return (Input("house demand", "none stated, taken as no flow", Provenance(Basis.ASSUMED), span),)
-
-
-def _outlet_inputs(tapping: Tapping, surface: Surface) -> tuple[Input, ...]:
-    outlet = tapping.outlet
-    found = [part_input(outlet.part), *surface.inputs(outlet.point)]
-    if isinstance(outlet, Head):
-        if outlet.riser is not None:
-            found.append(named(outlet.riser, f"riser of {outlet.name}"))
-    else:
-        found.append(named(outlet.row_spacing, f"row spacing of {outlet.name}"))
-    return tuple(found)
 
 
 def _object_of(wiring: Wiring, edge: str) -> str:

@@ -12,13 +12,11 @@ from plangen.geometry.point import polygon_area
 from plangen.hydraulics.fittings import fitting_table
 from plangen.hydraulics.friction import Curve
 from plangen.hydraulics.network import Emitter, Link
-from plangen.hydraulics.results import Input
 from plangen.hydraulics.wiring import Bridge
 from plangen.model.design import Design
 from plangen.model.parts import CurvePoint, Part
 from plangen.model.waterworks import Device, DripArea, Head
 from plangen.quantity.dimension import pressure_to_head_m
-from plangen.quantity.quantity import Basis, Provenance
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +25,6 @@ class Missing:
 
     code: str
     message: str
-
-
-def part_input(part: Part) -> Input:
-    """Return a part as an input of the results it decides."""
-    return Input(f"part {part.name}", part.label or part.name, part.provenance, part.span)
 
 
 def outlet_law(outlet: Head | DripArea, design: Design) -> Emitter | Missing:
@@ -124,21 +117,6 @@ def _with_loss(base: Link, device: Device, part: Part | None) -> Link | Missing:
         row = fitting_table()["valve"]
         return replace(base, minor_k=row.k, loss_source=f"K {row.k:g} assumed, {row.source}")
     return Missing("flow-law-missing", f"no loss is given for {device.name}")
-
-
-def device_inputs(device: Device) -> tuple[Input, ...]:
-    """Return what a device's loss rests on."""
-    found: list[Input] = []
-    if device.part is not None:
-        found.append(part_input(device.part))
-    elif device.kind == "isolation":
-        row = fitting_table()["valve"]
-        assumed = Provenance(Basis.ASSUMED, None, row.source)
-        found.append(Input(f"loss of {device.name}", f"K {row.k:g}, {row.label}", assumed, device.span))
-    for value, name in ((device.setting, "setting"), (device.height, "height")):
-        if value is not None:
-            found.append(Input(f"{name} of {device.name}", value.written, value.provenance, value.span))
-    return tuple(found)
 
 
 def _points(points: tuple[CurvePoint, ...], *, pressure_first: bool) -> Curve | None:

@@ -18,10 +18,9 @@ from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.studies import Break, HouseLeft, Relief
-from plangen.hydraulics.supply import named
 from plangen.model.waterworks import Device, Zone
 from plangen.quantity.dimension import FOOT_M, GRAVITY_M_S2, INCH_M, pressure_to_head_m
-from plangen.quantity.evidence import Input
+from plangen.quantity.evidence import Input, named
 
 # Roughness of a drain running full, by Manning (design value of handbooks, from memory).
 MANNING_N = 0.013
@@ -88,9 +87,7 @@ def breaks(ready: Assembly, found: Branches, cases: Sequence[CaseResult]) -> tup
     return tuple(out)
 
 
-def _break(
-    ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: str, pipe: str
-) -> Break:
+def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: str, pipe: str) -> Break:
     sensor = next((d for d in ready.design.devices_of("flow-sensor") if d.state != "removed"), None)
     running = _most_running(cases, sensor)
     trip = sensor.trip.si if sensor is not None and sensor.trip is not None else None

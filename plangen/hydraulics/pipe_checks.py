@@ -7,48 +7,66 @@ nothing ran: what a pipe behind a zone valve may see when its outlets are plugge
 from __future__ import annotations
 
 import heapq
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from plangen.geometry.point import Point, distance, point_along
 from plangen.hydraulics.assemble import Assembly
+from plangen.hydraulics.element_inputs import elevation_inputs, setting_inputs
 from plangen.hydraulics.friction import bore_area_m2, surge_m, velocity_ms, wave_speed_ms
 from plangen.hydraulics.junctions import verticals_m
-from plangen.hydraulics.network import Link
+from plangen.hydraulics.network import Link, LinkResult
 from plangen.hydraulics.results import CaseResult, PipeCheck, StaticPoint
 from plangen.hydraulics.temperature import temperature_factor
 from plangen.hydraulics.wiring import Leg
 from plangen.model.parts import PipeSize
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M, pressure_to_head_m
-from plangen.terrain.surface import Surface
+from plangen.quantity.evidence import Input, named
 
 # Slow filling drives air out without surge; flushing must carry grit. Common practice.
 FILL_MS = 1.0 * FOOT_M
 FLUSH_MS = 2.5 * FOOT_M
+# Speeds that differ by less come from flows that differ in the last bit only.
+_EQUAL = 1e-9
 # How far apart the ground is looked at along a pipe when its lowest point is sought.
 _STEP_M = 5.0
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Reach:
+    """A head that reaches a place when nothing runs, and what it rests on."""
+
+    head_m: float
+    inputs: tuple[Input, ...] = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Running:
+    """A leg at its fastest: speed, flow, case, and what the flow rests on."""
+
+    speed_ms: float
+    flow_m3s: float
+    case: str
+    inputs: tuple[Input, ...]
 
 
 def pipe_checks(
     ready: Assembly, cases: tuple[CaseResult, ...], failed: frozenset[str]
 ) -> tuple[PipeCheck, ...]:
     """Return the check of each pipe, in the order of names; `failed` names the zones of unsolved cases."""
-    hardest: dict[str, tuple[float, float, str]] = {}
+    hardest: dict[str, list[_Running]] = {}
     for case in cases:
         for result in case.solution.links:
             if result.link.kind == "pipe":
-                speed = result.velocity_ms
-                # Only a case that is truly faster takes over: equal flows differ in the last bit.
-                if speed > hardest.get(result.link.object, (0.0, 0.0, ""))[0] * (1 + 1e-9):
-                    hardest[result.link.object] = (speed, abs(result.flow_m3s), case.case)
-    heads = static_heads(ready)
+                _note(hardest.setdefault(result.link.object, []), case, result)
+    reach = static_reach(ready)
     legs: dict[str, list[Leg]] = {}
     for leg in ready.wiring.legs.values():
         legs.setdefault(leg.pipe.name, []).append(leg)
     return tuple(
         replace(
-            _check(ready, found[0].pipe, found, heads, hardest.get(name, (0.0, 0.0, ""))),
+            _check(ready, found[0].pipe, found, reach, hardest.get(name, [])),
             # A pipe of no zone carries water for all of them.
             flow_known=not failed & ({found[0].pipe.zone} if found[0].pipe.zone else failed),
         )
@@ -56,22 +74,33 @@ def pipe_checks(
     )
 
 
+def _note(fastest: list[_Running], case: CaseResult, result: LinkResult) -> None:
+    """Keep the fastest leg of a pipe, and any that is as fast: equal flows differ in the last bit."""
+    top = fastest[0].speed_ms if fastest else 0.0
+    if result.velocity_ms > top * (1 + _EQUAL):
+        fastest.clear()
+    elif result.velocity_ms < top * (1 - _EQUAL) or result.velocity_ms == 0.0:
+        return
+    flow = abs(result.flow_m3s)
+    fastest.append(_Running(result.velocity_ms, flow, case.case, case.basis.flow(result.link.id)))
+
+
 def _check(
-    ready: Assembly, pipe: Pipe, legs: list[Leg], heads: dict[str, float], hardest: tuple[float, float, str]
+    ready: Assembly, pipe: Pipe, legs: list[Leg], reach: dict[str, Reach], fastest: list[_Running]
 ) -> PipeCheck:
-    speed, flow, case = hardest
+    first = fastest[0] if fastest else _Running(0.0, 0.0, "", ())
     size = pipe.size
     length = sum(leg.length_m + sum(verticals_m(ready.wiring, leg)) for leg in legs)
-    static, known = _static_at_lowest(ready.surface, pipe, legs, heads)
+    static, known, static_inputs = _static_at_lowest(ready, pipe, legs, reach)
     wave = wave_speed_ms(size.modulus_pa, size.bore_m, size.wall_m) if size.modulus_pa else None
     area = bore_area_m2(size.bore_m)
     return PipeCheck(
         pipe=pipe.name,
-        case=case,
-        flow_m3s=flow,
-        velocity_ms=speed,
+        case=first.case,
+        flow_m3s=first.flow_m3s,
+        velocity_ms=first.speed_ms,
         static_pressure_m=static,
-        surge_m=None if wave is None else surge_m(wave, velocity_ms(flow, size.bore_m)),
+        surge_m=None if wave is None else surge_m(wave, velocity_ms(first.flow_m3s, size.bore_m)),
         wave_speed_ms=wave,
         rating_m=_rating_m(ready, size),
         volume_m3=area * length,
@@ -79,6 +108,8 @@ def _check(
         static_known=known and ready.supply.static_m is not None,
         fill_flow_m3s=FILL_MS * area,
         flush_flow_m3s=FLUSH_MS * area,
+        flow_inputs=tuple(dict.fromkeys(i for r in fastest for i in r.inputs)),
+        static_inputs=static_inputs,
     )
 
 
@@ -93,22 +124,30 @@ def _rating_m(ready: Assembly, size: PipeSize) -> float | None:
 
 
 def _static_at_lowest(
-    surface: Surface, pipe: Pipe, legs: list[Leg], heads: dict[str, float]
-) -> tuple[float, bool]:
-    """Return the greatest static pressure along a pipe, and whether every elevation for it is known."""
+    ready: Assembly, pipe: Pipe, legs: list[Leg], reach: dict[str, Reach]
+) -> tuple[float, bool, tuple[Input, ...]]:
+    """Return the greatest static pressure along a pipe, whether it is known, and what it rests on."""
+    surface = ready.surface
     buried = not pipe.above_grade
     known = pipe.cover is not None or not buried
     depth = pipe.cover.si if pipe.cover is not None and buried else 0.0
-    highest: float | None = None
+    highest: tuple[float, Point, Reach] | None = None
     for leg in legs:
-        head = max((heads[n] for n in (leg.start, leg.end) if n in heads), default=None)
+        at = max((reach[n] for n in (leg.start, leg.end) if n in reach), key=_by_head, default=None)
         for point in _looked_at(leg.points):
             ground = surface.elevation_m(point)
-            if ground is None or head is None:
+            if ground is None or at is None:
                 known = False
-            elif highest is None or head - ground + depth > highest:
-                highest = head - ground + depth
-    return (0.0, False) if highest is None else (highest, known)
+            elif highest is None or at.head_m - ground + depth > highest[0]:
+                highest = (at.head_m - ground + depth, point, at)
+    if highest is None:
+        return 0.0, False, ()
+    cover = (named(pipe.cover, f"cover of {pipe.name}"),) if pipe.cover is not None and buried else ()
+    return highest[0], known, tuple(dict.fromkeys((*highest[2].inputs, *surface.inputs(highest[1]), *cover)))
+
+
+def _by_head(reach: Reach) -> float:
+    return reach.head_m
 
 
 def _looked_at(points: tuple[Point, ...]) -> list[Point]:
@@ -124,34 +163,46 @@ def _looked_at(points: tuple[Point, ...]) -> list[Point]:
 
 def static_heads(ready: Assembly) -> dict[str, float]:
     """Return the greatest head that reaches each node when nothing runs; a regulator holds its setting."""
+    return {node: found.head_m for node, found in static_reach(ready).items()}
+
+
+def static_reach(ready: Assembly) -> dict[str, Reach]:
+    """Return the greatest head that reaches each node when nothing runs, with what it rests on."""
     supply = ready.supply
     top = supply.ground_m + (supply.static_m if supply.static_m is not None else supply.design_m)
-    near: dict[str, list[tuple[str, float | None]]] = {}
+    near: dict[str, list[tuple[str, Reach | None]]] = {}
     for edge, link in ready.links.items():
         if not isinstance(link, Link) or edge in ready.wiring.tappings:
             continue
-        level = _held_level(ready, link)
-        near.setdefault(link.start, []).append((link.end, level))
+        near.setdefault(link.start, []).append((link.end, _held(ready, link)))
         if not link.one_way and link.kind not in ("regulator", "pump"):
             near.setdefault(link.end, []).append((link.start, None))
-    heads: dict[str, float] = {}
-    queue = [(-top, supply.node)]
+    found: dict[str, Reach] = {}
+    queue = [(-top, supply.node, Reach(top, supply.static_inputs))]
     while queue:
-        head, node = heapq.heappop(queue)
-        if node in heads:
+        _, node, reach = heapq.heappop(queue)
+        if node in found:
             continue
-        heads[node] = -head
-        for other, level in near.get(node, ()):
-            if other not in heads:
-                heapq.heappush(queue, (head if level is None else max(head, -level), other))
-    return heads
+        found[node] = reach
+        for other, held in near.get(node, ()):
+            if other not in found:
+                after = reach if held is None or held.head_m > reach.head_m else held
+                heapq.heappush(queue, (-after.head_m, other, after))
+    return found
 
 
-def _held_level(ready: Assembly, link: Link) -> float | None:
-    if link.setting_m is None:
+def _held(ready: Assembly, link: Link) -> Reach | None:
+    """Return the head that a regulator holds behind it, or None where it holds none."""
+    level = ready.elevations[link.end].m
+    if link.setting_m is None or level is None:
         return None
-    after = ready.elevations[link.end].m
-    return None if after is None else after + link.setting_m
+    place = ready.wiring.places[link.end]
+    inputs = (
+        *setting_inputs(ready.wiring.bridges[link.id].device),
+        *ready.surface.inputs(place.point),
+        *elevation_inputs(place, ready.wiring, ready.design),
+    )
+    return Reach(level + link.setting_m, inputs)
 
 
 def static_points(ready: Assembly) -> tuple[StaticPoint, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from plangen.hydraulics.basis import NO_BASIS, Basis
 from plangen.hydraulics.network import Solution
 from plangen.hydraulics.studies import Studies
 from plangen.quantity.evidence import Input
@@ -106,6 +107,7 @@ class CaseResult:
     inputs: tuple[Input, ...]
     source_flow_m3s: float = 0.0
     notes: tuple[str, ...] = ()
+    basis: Basis = field(default=NO_BASIS, repr=False, compare=False)  # by node and link
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +128,8 @@ class PipeCheck:
     flow_known: bool = True  # False: a case in which it may carry water failed, the greatest flow is a floor
     fill_flow_m3s: float = 0.0  # at 1 ft/s
     flush_flow_m3s: float = 0.0  # at 2.5 ft/s
+    flow_inputs: tuple[Input, ...] = ()
+    static_inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +165,8 @@ class Hydraulics:
     failures: tuple[Failure, ...]
     pipes: tuple[PipeCheck, ...]
     worst: str | None
-    static_inputs: tuple[Input, ...] = ()
+    static_inputs: tuple[Input, ...] = ()  # of the static pressure at the source's place
+    design_inputs: tuple[Input, ...] = ()  # of the design pressure there
     notes: tuple[str, ...] = ()
     static_points: tuple[StaticPoint, ...] = ()
     studies: Studies | None = None  # None: nothing to study, the source itself is not known

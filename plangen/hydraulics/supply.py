@@ -12,6 +12,7 @@ from plangen.hydraulics.friction import FLOW_EXPONENT, Curve
 from plangen.hydraulics.results import Failure, Input
 from plangen.model.waterworks import Source
 from plangen.quantity.dimension import pressure_to_head_m
+from plangen.quantity.evidence import named
 from plangen.quantity.quantity import Quantity
 from plangen.terrain.surface import Surface
 
@@ -29,18 +30,14 @@ class Supply:
     static_m: float | None
     basis: str
     curve: Curve
-    inputs: tuple[Input, ...]
-    static_inputs: tuple[Input, ...]
+    inputs: tuple[Input, ...]  # of the head of the source
+    static_inputs: tuple[Input, ...]  # of the head of the highest static pressure
+    design_inputs: tuple[Input, ...]  # of `design_m` alone
 
     @property
     def head_m(self) -> float:
         """Return the total head of the design pressure above the site's datum."""
         return self.ground_m + self.design_m
-
-
-def named(quantity: Quantity, name: str) -> Input:
-    """Return a quantity as an input of that name."""
-    return Input(name, quantity.written, quantity.provenance, quantity.span)
 
 
 def supply_of(source: Source | None, surface: Surface) -> Supply | Failure:
@@ -55,23 +52,30 @@ def supply_of(source: Source | None, surface: Surface) -> Supply | Failure:
     if ground is None:
         return Failure("", "no-elevation", f"the ground at {source.name} lies outside the spot grades", who)
     pressure_m, basis, inputs = _design_pressure(source)
+    design_inputs = inputs
     curve: Curve = ()
     if source.residual is not None:
         if source.static is None:
             message = f"the residual test of {source.name} needs the static pressure beside it"
             return Failure("", "no-pressure-given", message, who)
         curve = residual_curve(source.static, *source.residual)
-        inputs += tuple(
-            named(q, f"residual {what} of {source.name}")
-            for q, what in zip(source.residual, ("pressure", "flow"), strict=True)
-        )
+        inputs += _residual_inputs(source.name, source.static, *source.residual)
         at_flow = f"{source.residual[0].written} at {source.residual[1].written}"
         basis += f", falling as in the residual test {at_flow}"
     grades = surface.inputs(source.point)
     static = (named(source.static, f"static pressure of {source.name}"),) if source.static else ()
     static_m = pressure_to_head_m(source.static.si) if source.static else None
     return Supply(
-        source.name, ground, pressure_m, static_m, basis, curve, (*inputs, *grades), (*static, *grades)
+        source.name, ground, pressure_m, static_m, basis, curve,
+        tuple(dict.fromkeys((*inputs, *grades))), (*static, *grades), design_inputs,
+    )  # fmt: skip
+
+
+def _residual_inputs(name: str, static: Quantity, residual: Quantity, flow: Quantity) -> tuple[Input, ...]:
+    return (
+        named(static, f"static pressure of {name}"),
+        named(residual, f"residual pressure of {name}"),
+        named(flow, f"residual flow of {name}"),
     )
 
 

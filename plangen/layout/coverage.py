@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from plangen.geometry.point import distance_to_polygon, polygon_area
-from plangen.hydraulics.results import Hydraulics, Input, OutletResult
+from plangen.hydraulics.results import CaseResult, Hydraulics, Input, OutletResult
 from plangen.layout.grid import Grid, cell_size_m, grid_over, low_quarter_uniformity, rain
 from plangen.layout.inputs import merged
 from plangen.layout.results import AreaCoverage
@@ -23,6 +23,8 @@ from plangen.model.waterworks import DripArea, Zone
 DRY_SHARE_OF_MEAN = 0.1
 # An outline that encloses less than a hand's breadth is a slip of the pen, not an area.
 LEAST_GROUND_M2 = 0.01
+# Less than this share of a head's water off an area comes from sums in another order.
+_WHOLE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,9 @@ class _Water:
     flow_m3s: float
     missing: tuple[str, ...]
     only_drip: bool
+    from_outlets: tuple[OutletResult, ...]  # those whose water lands here
+    thrown: tuple[Throw, ...]  # the heads among them that throw
+    spilled: tuple[Throw, ...]  # the throws of which some falls elsewhere
 
 
 def measure_coverage(
@@ -43,7 +48,7 @@ def measure_coverage(
     by_zone: dict[str, list[Throw]] = defaultdict(list)
     for throw in throws:
         by_zone[throw.head.zone].append(throw)
-    inputs = {c.zones[0]: c.inputs for c in hydraulics.cases if len(c.zones) == 1}
+    cases = {c.zones[0]: c for c in hydraulics.cases if len(c.zones) == 1}
     cell = cell_size_m(sum(abs(polygon_area(a.outline)) for a in design.site.planting))
     zones_of: dict[str, list[Zone]] = defaultdict(list)
     for zone in design.zones:
@@ -61,8 +66,7 @@ def measure_coverage(
             continue
         heads = [t for z in zones for t in by_zone[z.name]]
         water = _water(area, cell, heads, drips[area.name], outlets, [z.name for z in zones])
-        basis = merged(*(inputs.get(z.name, ()) for z in zones), *(t.inputs for t in heads))
-        found.append(_read(area, zones, water, basis))
+        found.append(_read(area, zones, water, _flow_inputs(cases, zones, water.from_outlets)))
     return tuple(found)
 
 
@@ -77,13 +81,18 @@ def _water(
     grid = grid_over(area.outline, cell_m)
     rates = {i: 0.0 for i, here in enumerate(grid.inside) if here}
     missing: list[str] = []
+    landed: list[str] = []
+    sprayed: list[Throw] = []
+    spilled: list[Throw] = []
     flow, thrown = 0.0, False
     for throw in heads:
         thrown = thrown or throw.head.part.kind != "quick-coupler"
         if throw.flow_m3s is None:
             missing.append(f"flow of {throw.head.name}: zone {throw.head.zone} is not solved")
         elif throw.head.part.kind == "bubbler":
-            flow += _spread(rates, throw.flow_m3s, grid) if _stands_in(throw, area) else 0.0
+            if _stands_in(throw, area):
+                flow += _spread(rates, throw.flow_m3s, grid)
+                landed.append(throw.head.name)
         elif throw.head.part.kind in SECTOR_KINDS:
             if throw.sector is None:
                 why = throw.basis if throw.head.arc_known else "its arc is not stated"
@@ -92,7 +101,12 @@ def _water(
             if distance_to_polygon(throw.head.point, area.outline) > throw.sector.radius_m:
                 continue
             laid = rain(throw.sector, throw.flow_m3s, grid)
-            flow += throw.flow_m3s if laid else 0.0
+            if laid:
+                flow += throw.flow_m3s
+                landed.append(throw.head.name)
+                sprayed.append(throw)
+            if laid and sum(laid.values()) * grid.cell_m2 < throw.flow_m3s * (1 - _WHOLE):
+                spilled.append(throw)
             for index, rate in laid.items():
                 rates[index] += rate
     for drip in drips:
@@ -101,7 +115,9 @@ def _water(
             missing.append(f"flow of {drip.name}: zone {drip.zone} is not solved")
         elif drip.zone in zones:
             flow += _spread(rates, outlet.flow_m3s, grid)
-    return _Water(grid, rates, flow, tuple(missing), bool(drips) and not thrown)
+            landed.append(drip.name)
+    return _Water(grid, rates, flow, tuple(missing), bool(drips) and not thrown,
+                  tuple(outlets[n] for n in landed), tuple(sprayed), tuple(spilled))  # fmt: skip
 
 
 def _no_ground(area: Area, zones: Sequence[Zone]) -> AreaCoverage:
@@ -123,8 +139,17 @@ def _spread(rates: dict[int, float], flow_m3s: float, grid: Grid) -> float:
     return flow_m3s
 
 
-def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input, ...]) -> AreaCoverage:
-    """Return the coverage that a grid of rates amounts to."""
+def _flow_inputs(
+    cases: Mapping[str, CaseResult], zones: Sequence[Zone], outlets: Sequence[OutletResult]
+) -> tuple[Input, ...]:
+    """Return what the flows of some outlets rest on, each in the case that runs its zone alone."""
+    nodes = {o.node for o in outlets}
+    alone = [cases[z.name] for z in zones if z.name in cases]
+    return merged(*(c.basis.outflow(*(o.node for o in c.outlets if o.node in nodes)) for c in alone))
+
+
+def _read(area: Area, zones: Sequence[Zone], water: _Water, flows: tuple[Input, ...]) -> AreaCoverage:
+    """Return the coverage that a grid of rates amounts to; `flows` is what the flows of its water rest on."""
     names = tuple(z.name for z in zones)
     ground = abs(polygon_area(area.outline))
     missing = water.missing
@@ -133,7 +158,7 @@ def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input,
     if not zones or missing:
         return AreaCoverage(
             area.name, names, ground, 0.0, None, None, None, water.grid.dx_m, (), water.grid.dy_m, 0.0,
-            missing, inputs,
+            missing,
         )  # fmt: skip
     rates = tuple(water.rates.values())
     centres = water.grid.centres()
@@ -151,5 +176,6 @@ def _read(area: Area, zones: Sequence[Zone], water: _Water, inputs: tuple[Input,
         grid=tuple((centres[i], rate) for i, rate in water.rates.items()),
         cell_y_m=water.grid.dy_m,
         landed_m3s=mean * len(rates) * water.grid.cell_m2,
-        inputs=inputs,
+        inputs=merged(flows, *(t.inputs for t in water.thrown)),
+        rate_inputs=merged(flows, *(t.inputs for t in water.spilled)),
     )

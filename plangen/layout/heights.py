@@ -18,6 +18,8 @@ from plangen.model.waterworks import Device, DripArea, Head, Pipe
 
 # Ground between the vertices of a route may crest: it is looked at this often.
 LOOK_EVERY_M = 1.5
+# Places that differ in height by less are equally high.
+LEVEL_M = 1e-9
 
 
 def measure_heights(
@@ -89,12 +91,11 @@ def _highest(
     heights: list[tuple[Point, float | None]], ground: Ground
 ) -> tuple[Point | None, float | None, tuple[Input, ...]]:
     """Return the highest point, its elevation and inputs; no elevation if any point has none."""
-    inputs = merged(*(ground.inputs(p) for p, _ in heights))
     known = [(z, p) for p, z in heights if z is not None]
     if len(known) < len(heights) or not known:
-        return None, None, inputs
+        return None, None, merged(*(ground.inputs(p) for p, _ in heights))
     top, point = max(known)
-    return point, top, inputs
+    return point, top, merged(*(ground.inputs(p) for z, p in known if z >= top - LEVEL_M))
 
 
 def _pipe_height(

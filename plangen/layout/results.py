@@ -29,7 +29,8 @@ class AreaCoverage:
     cell_y_m: float = 0.0  # height of a cell along y
     landed_m3s: float = 0.0
     missing: tuple[str, ...] = ()
-    inputs: tuple[Input, ...] = ()
+    inputs: tuple[Input, ...] = ()  # of how evenly
+    rate_inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +107,8 @@ class ScheduleLine:
     intake_ms: float | None = None  # greatest rate the soil takes at this slope
     missing: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
-    inputs: tuple[Input, ...] = ()
+    inputs: tuple[Input, ...] = ()  # of its minutes
+    rate_inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

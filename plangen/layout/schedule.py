@@ -39,7 +39,9 @@ class ZoneWatering:
     intake_ms: float | None
     missing: tuple[str, ...]
     notes: tuple[str, ...]
-    inputs: tuple[Input, ...]
+    rate_inputs: tuple[Input, ...]
+    even_inputs: tuple[Input, ...]
+    factor_inputs: tuple[Input, ...]
 
 
 def measure_schedule(
@@ -61,7 +63,7 @@ def _line(
     missing = list(water.missing)
     if et is None:
         missing.append("reference ET")
-    inputs = merged(stated("reference ET", et), water.inputs)
+    inputs = merged(stated("reference ET", et), water.factor_inputs, water.rate_inputs, water.even_inputs)
     days = control.water_days.si if control and control.water_days and control.water_days.si > 0 else None
     if days is None:
         missing.append("watering days")
@@ -80,6 +82,7 @@ def _line(
     return ScheduleLine(
         zone.name, water.rate_ms, depth, minutes, cycles, cycle_min, volume, days, soak_min,
         water.low_quarter, efficiency, water.intake_ms, tuple(dict.fromkeys(missing)), notes, inputs,
+        water.rate_inputs,
     )  # fmt: skip
 
 
@@ -87,11 +90,8 @@ def watering_of(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) ->
     """Gather rate, evenness, plant factor and soil over the areas of a zone; the hardest area governs."""
     areas = [a for name in zone.areas if (a := design.area(name)) is not None]
     missing = [] if areas else [f"the planting that {zone.name} waters"]
-    inputs: list[Input] = []
     for area in areas:
         missing.extend(by_area[area.name].missing if area.name in by_area else ())
-        inputs.extend(stated(f"plant factor of {area.name}", area.plant_factor))
-        inputs.extend(stated(f"slope of {area.name}", area.slope))
         missing.extend(() if area.plant_factor else (f"plant factor of {area.name}",))
         missing.extend(() if area.soil else (f"soil of {area.name}",))
         missing.extend(() if area.slope else (f"slope of {area.name}",))
@@ -111,8 +111,17 @@ def watering_of(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) ->
         intake_ms=min(intakes) if areas and len(intakes) == len(areas) else None,
         missing=tuple(missing),
         notes=tuple(notes),
-        inputs=merged(inputs, *(c.inputs for c in covers)),
+        rate_inputs=merged(*(c.rate_inputs for c in covers)),
+        even_inputs=merged(*(c.inputs for c in covers if c.low_quarter is not None)),
+        factor_inputs=_factor_inputs(areas),
     )
+
+
+def _factor_inputs(areas: Sequence[Area]) -> tuple[Input, ...]:
+    """Return the plant factor that governs; those as great count with it."""
+    stated_ = [(a.name, a.plant_factor) for a in areas if a.plant_factor is not None]
+    most = max((f.si for _, f in stated_), default=0.0)
+    return merged(*(stated(f"plant factor of {name}", f) for name, f in stated_ if f.si >= most))
 
 
 def _intakes(areas: Sequence[Area], missing: list[str]) -> tuple[list[float], list[str]]:
@@ -154,7 +163,8 @@ def _window(design: Design, lines: Sequence[ScheduleLine]) -> WateringWindow:
     """Return the minutes of all zones on a watering day, one zone after the other, and the window."""
     control = design.control
     window = control.window if control else None
-    inputs = merged(stated("watering window", window), *(line.inputs for line in lines))
+    days = stated("watering days", control.water_days if control else None)
+    inputs = merged(stated("watering window", window), days, *(line.inputs for line in lines))
     missing = tuple(f"minutes of {line.zone}" for line in lines if line.minutes_per_week is None)
     if window is None:
         missing = (*missing, "watering window")

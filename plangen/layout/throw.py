@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector
 from plangen.hydraulics.results import Hydraulics, Input, OutletResult
-from plangen.layout.inputs import merged, stated
+from plangen.layout.inputs import stated
 from plangen.model.design import Design
 from plangen.model.waterworks import Head
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
@@ -54,13 +54,8 @@ def throws(design: Design, outlets: Mapping[str, OutletResult]) -> tuple[Throw, 
 
 def _throw(head: Head, outlet: OutletResult | None, system: str) -> Throw:
     part = head.part
-    label = f"{part.name} radius"
-    inputs = merged(
-        stated(label, part.radius),
-        stated(f"{part.name} radius pressure", part.radius_at),
-        stated(f"{part.name} least pressure", part.pressure_low),
-        stated(f"{part.name} greatest pressure", part.pressure_high),
-    )
+    # The pressures decide whether it holds at all, not how far it reaches.
+    inputs = stated(f"radius of {part.name}", part.radius)
     radius, basis = _radius(head, outlet, system)
     pressure = None if outlet is None else outlet.pressure_m
     flow = None if outlet is None else outlet.flow_m3s

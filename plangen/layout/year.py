@@ -54,7 +54,7 @@ def measure_year(
         missing.extend(water.missing)
         if zone.name not in flows:
             missing.append(f"flow of {zone.name}")
-        inputs.extend(water.inputs)
+        inputs.extend((*water.factor_inputs, *water.rate_inputs, *water.even_inputs))
         zones.extend(
             _zone_month(zone.name, month, control, water, efficiency, flows.get(zone.name))
             for month in range(1, 13)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.quantity.quantity import Provenance
+from plangen.quantity.quantity import Basis, Provenance, Quantity
 from plangen.text.source import Span
+
+_RANK = {basis: rank for rank, basis in enumerate(Basis)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,3 +18,14 @@ class Input:
     written: str
     provenance: Provenance
     span: Span | None = None
+
+
+def named(quantity: Quantity, name: str) -> Input:
+    """Return a quantity as an input of that name."""
+    return Input(name, quantity.written, quantity.provenance, quantity.span)
+
+
+def together(name: str, written: str, *quantities: Quantity) -> Input:
+    """Return quantities that are only ever used together as one input, believed as its weakest is."""
+    weakest = max((q.provenance for q in quantities), key=lambda p: _RANK[p.basis])
+    return Input(name, written, weakest, next((q.span for q in quantities if q.span is not None), None))

@@ -173,5 +173,5 @@ def test_inputs_of_a_case_are_its_own() -> None:
     names = {c.case: {i.name for i in c.inputs} for c in analysed_with().cases}
     assert "cover of L31" in names["Z3"]
     assert "cover of L31" not in names["Z1"] | names["Z2"] | names["Z4"]
-    shared = {"part pvb-1", "lowest pressure of W1", "house demand at HS", "fittings"}
+    shared = {"loss of pvb-1", "lowest pressure of W1", "house demand at HS", "fittings"}
     assert all(shared <= found for found in names.values())

@@ -112,7 +112,8 @@ def test_radius_says_why_and_is_not_known_outside_its_range() -> None:
     (runs,) = reach(made, 40)
     assert runs.radius_m == pytest.approx(15 * FOOT_M)
     assert runs.radius_basis == "15 ft on its data sheet at 30 psi; runs at 40 psi"
-    assert [i.written for i in runs.inputs] == ["15 ft", "30 psi", "20 psi", "70 psi"]
+    # the pressures decide whether the figure holds, not what it is
+    assert [i.written for i in runs.inputs] == ["15 ft"]
     for psi, words in ((15, "below the data sheet's least"), (80, "over the data sheet's greatest")):
         (odd,) = reach(made, psi)
         assert odd.radius_m is None and words in odd.radius_basis and not odd.overspray_known
