@@ -9,12 +9,12 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from plangen.annotation.text_rect import text_rect
 from plangen.sheets.frame import delta, delta_size
 from plangen.sheets.labels import overlap
 from plangen.sheets.marks import Arc, Area, Circle, Group, Line, Sheet, Text
 from plangen.sheets.paper import Rect, paper
 from plangen.sheets.pens import lettering
+from plangen.sheets.text_rect import text_rect
 
 _DETAIL = "detail-"
 _PAD = 0.7

@@ -6,9 +6,9 @@ without colour: F falls short, N not known, P needs a person, W waived.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from plangen.annotation.text_rect import text_rect
 from plangen.checking.finding import Finding, Status
 from plangen.sheets.font import text_width_mm
 from plangen.sheets.leader_ways import lead_between
@@ -17,6 +17,7 @@ from plangen.sheets.panel import AnyMark
 from plangen.sheets.paper import Rect, paper
 from plangen.sheets.pens import lettering
 from plangen.sheets.shapes import rectangle
+from plangen.sheets.text_rect import text_rect
 
 LETTERS: dict[Status, str] = {
     Status.FALLS_SHORT: "F",
@@ -48,12 +49,13 @@ def marker_group(sheet: Sheet, findings: Sequence[Finding], family: str) -> Grou
     for finding in shown(findings):
         about.setdefault(finding.subject, []).append(finding)
     # only plans have labels beside their objects; on a detail a marker stands by the title
-    labels = _label_boxes(_layers(sheet.marks))
+    labels = [_label_boxes((layer,)) for layer in _layers(sheet.marks)]
     letters = lettering(paper(family).family)
     marks = tuple(
-        _marker(name, about[name], (x, y, x + w, y + h), labels.get(name), letters.floor)
+        _marker(name, about[name], room, _own(room, name, labels), letters.floor)
         for name, x, y, w, h in sheet.rooms
         if name in about
+        for room in ((x, y, x + w, y + h),)
     )
     return Group("findings", marks, title="Findings of the code check") if marks else None
 
@@ -76,6 +78,17 @@ def _marker(name: str, findings: Sequence[Finding], room: Rect, label: Rect | No
         marks.append(Line(lead, "leader"))
     titles = "; ".join(f"{mark_of(f)} {f.status.words}: {f.title}" for f in findings)
     return Group("finding", tuple(marks), name, titles)
+
+
+def _own(room: Rect, name: str, views: Sequence[dict[str, Rect]]) -> Rect | None:
+    """The label of a marker's object in its own view: of all views on the sheet, the nearest to its room."""
+    boxes = [view[name] for view in views if name in view]
+
+    def off(box: Rect) -> float:
+        lead = lead_between(room, box)
+        return math.dist(*lead) if lead else 0.0
+
+    return min(boxes, key=off, default=None)
 
 
 def _layers(groups: Iterable[Group]) -> Iterator[Group]:

@@ -53,6 +53,7 @@ class Want:
     dot: bool = False
     starts: tuple[XY, ...] = ()
     quiet: bool = False
+    led: bool = False  # stands off with a leader, never at the place itself
     state: str = "new"  # of the object, for the symbol inside the label
 
 
@@ -68,6 +69,7 @@ class Canvas:
     noted: list[Noted] = field(default_factory=list)
     anchors: list[tuple[str, float, float]] = field(default_factory=list)
     label_boxes: dict[str, Rect] = field(default_factory=dict)
+    ink_boxes: dict[str, Rect] = field(default_factory=dict)  # of the letters of each first label
     unplaced: list[str] = field(default_factory=list)
     lost: list[Want] = field(default_factory=list)  # the labels that found no room
     crossing: list[str] = field(default_factory=list)  # objects whose leader crosses another

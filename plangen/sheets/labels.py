@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from plangen.sheets.lattice import CELL, Lattice
@@ -137,19 +138,21 @@ class Field:
         clear: float,
         half: float,
         loose: bool = True,
+        led: bool = False,
     ) -> Spot | None:
         """Return the best free spot for a label of that size about any of some points, and take it.
 
         `clear` is how far the nearest candidates stand off a point; `half` is half the size of the
-        object's own symbol, which the leader may leave; `loose` lets it cross other leaders where it must.
+        object's own symbol, which the leader may leave; `loose` lets it cross other leaders where it must;
+        `led` keeps it off the point itself.
         None: no room within reach.
         """
+        search = partial(self._search, width, height, starts, clear, half, _REACH[1:] if led else _REACH)
         # a leader that crosses another is worse than one with a knee, and better than no label
-        best = self._search(width, height, starts, clear, half, True, False)
-        best = best or self._search(width, height, starts, clear, half, True, True)
+        best = search(True, False) or search(True, True)
         crossing = best is None
         if loose:
-            best = best or self._search(width, height, starts, clear, half, False, True)
+            best = best or search(False, True)
         if best is None:
             return None
         self._take(best[1], best[2])
@@ -162,12 +165,13 @@ class Field:
         starts: Sequence[XY],
         clear: float,
         half: float,
+        reaches: Sequence[float],
         strict: bool,
         thorough: bool,
     ) -> Found | None:
         best: Found | None = None
         ways = _beside(_MORE_DIRECTIONS if thorough else _DIRECTIONS, width, height)
-        for reach in _REACH:
+        for reach in reaches:
             if best is not None and best[0] < reach:
                 break
             for rank, at in enumerate(starts):
@@ -221,14 +225,17 @@ class Field:
             best, enough = (cost, box, leader), cost - 1e-9
         return best
 
-    def beside(self, label: Rect, width: float, height: float) -> Spot | None:
+    def beside(self, label: Rect, width: float, height: float, ink: Rect | None = None) -> Spot | None:
         """Return the nearest free room of a size by a label's box, led to it without crossing; take it.
 
-        None: no such room.
+        `ink` is the box of the label's letters, where the line ends. None: no such room.
         """
         for room in rooms_beside(label, width, height):
-            lead = lead_between(room, label) if self.free(room) else None
-            if (lead is not None and self.open_way(*lead)) or (lead is None and self.free(room)):
+            if not self.free(room):
+                continue
+            lead = lead_between(room, ink or label)
+            # from the label outward: a way may leave what it begins in
+            if lead is None or self.open_way(lead[1], lead[0]):
                 self._take(room, lead)
                 return Spot(room, lead)
         return None

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from plangen.geometry.point import Point, inside, path_length, polygon_centre
+from plangen.geometry.point import Point, distance_to_polygon, inside, path_length, polygon_centre
 from plangen.model.site import Area as SiteArea
 from plangen.sheets.canvas import Canvas, Want, blank
 from plangen.sheets.font import drawable, text_width_mm
@@ -22,6 +22,7 @@ from plangen.sheets.paragraphs import LINE
 from plangen.sheets.shapes import rectangle
 from plangen.sheets.states import STATES, in_state
 from plangen.sheets.symbols import symbol
+from plangen.sheets.text_rect import text_rect
 
 _PAD = 0.5
 _DOT_ROOM = 0.6
@@ -55,7 +56,7 @@ def put(canvas: Canvas, want: Want) -> None:
     if want.dot and want.kind.startswith(_LED_ANYWHERE):
         # the dot at the end of a leader stands on the line or area, not on a letter or symbol in it
         starts = tuple(at for at in starts if canvas.space.bare(at, _DOT_ROOM)) or starts
-    spot = canvas.space.place(width, height, starts, want.clear, want.half)
+    spot = canvas.space.place(width, height, starts, want.clear, want.half, led=want.led)
     if spot is None:
         canvas.unplaced.append(want.object)
         canvas.lost.append(want)
@@ -101,7 +102,16 @@ def put_in_area(
     grid = _grid(outline)
     kind = f"area-{area.kind}"
     want = Want(
-        area.name, kind, texts, grid[0], 0.0, height, 1.5, dot=True, starts=(*grid[1:30:2], *grid[30::9])
+        area.name,
+        kind,
+        texts,
+        grid[0],
+        0.0,
+        height,
+        1.5,
+        dot=True,
+        starts=(*grid[1:30:2], *grid[30::9]),
+        led=True,
     )
     width, tall = _size(want, texts)
     boxes = _boxes_inside(outline, grid, width, tall)
@@ -116,18 +126,26 @@ def put_in_area(
     long, thin = text_width_mm(line, height) + _PAD, height * 1.35
     level = _boxes_inside(outline, grid, long, thin)
     boxes = level + _boxes_inside(outline, grid, thin, long)
-    index = None if on_hatch else canvas.space.first_free(boxes)
+    index = canvas.space.first_free(boxes)
     if index is None:
         put(canvas, want)
-    else:
-        _letter_along(canvas, want, line, boxes[index], index < len(level))
+        return
+    if on_hatch:
+        canvas.add("building", blank(boxes[index]))
+    _letter_along(canvas, want, line, boxes[index], index < len(level))
 
 
 def _boxes_inside(outline: Sequence[XY], grid: Sequence[XY], width: float, tall: float) -> list[Rect]:
     """Boxes of that size about the places of a grid that lie inside an outline."""
     corners = tuple(Point(x, y) for x, y in outline)
     boxes = ((x - width / 2, y - tall / 2, x + width / 2, y + tall / 2) for x, y in grid)
-    return [box for box in boxes if all(inside(Point(*c), corners) for c in rectangle(*box))]
+    return [
+        box
+        for box in boxes
+        if all(inside(Point(*c), corners) for c in rectangle(*box))
+        # nor may a notch of the outline reach into the box
+        and not any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in outline)
+    ]
 
 
 def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, float], ...]:
@@ -135,7 +153,7 @@ def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, f
     wide, tall = (side * canvas.letters.floor / 2.0 for side in (MARKER_W, MARKER_H))
     rooms: list[tuple[str, float, float, float, float]] = []
     for name, box in canvas.label_boxes.items():
-        spot = canvas.space.beside(box, wide, tall)
+        spot = canvas.space.beside(box, wide, tall, canvas.ink_boxes.get(name))
         if spot is not None:
             rooms.append((name, spot.box[0], spot.box[1], wide, tall))
     return tuple(rooms)
@@ -171,8 +189,17 @@ def _letter(canvas: Canvas, want: Want, lines: Sequence[str], spot: Spot) -> Non
     if spot.leader and not want.quiet:
         canvas.add("leaders", Group("leader", _leader(spot.leader, want.dot), want.object))
     canvas.add("labels", Group("label", tuple(marks), want.object, f"Label of {want.object}"))
-    canvas.label_boxes.setdefault(want.object, spot.box)
+    _boxed(canvas, want.object, spot.box, marks)
     canvas.note("label", want.kind, want.object, ((left + right) / 2, (top + bottom) / 2))
+
+
+def _boxed(canvas: Canvas, name: str, box: Rect, marks: Sequence[AnyMark]) -> None:
+    """Keep the box of an object's first label, and that of its letters."""
+    canvas.label_boxes.setdefault(name, box)
+    ink = [text_rect(m) for m in marks if isinstance(m, Text)]
+    if ink:
+        lefts, tops, rights, bottoms = zip(*ink, strict=True)
+        canvas.ink_boxes.setdefault(name, (min(lefts), min(tops), max(rights), max(bottoms)))
 
 
 def _leader(points: tuple[XY, ...], dot: bool) -> tuple[Line | Circle, ...]:
@@ -219,7 +246,7 @@ def _letter_along(canvas: Canvas, want: Want, text: str, box: Rect, level: bool)
         else Text(right - want.height * 0.3, y, text, want.height, "middle", want.bold, -90.0, True)
     )
     canvas.add("labels", Group("label", (mark,), want.object, f"Label of {want.object}"))
-    canvas.label_boxes.setdefault(want.object, box)
+    _boxed(canvas, want.object, box, (mark,))
     canvas.note("label", want.kind, want.object, (x, y))
 
 
@@ -229,12 +256,19 @@ def _middle(outline: Sequence[XY]) -> XY:
 
 
 def _grid(outline: Sequence[XY]) -> list[XY]:
-    """Places to try for an area's name: its middle, then a lattice over it, nearest to the middle first."""
-    x, y = _middle(outline)
+    """Places inside an area to try for its name: its middle first, then a lattice, nearest to that first.
+
+    The middle of an area with wings may lie outside of it: then the place deepest inside stands for it.
+    """
+    corners = tuple(Point(x, y) for x, y in outline)
     xs, ys = [p[0] for p in outline], [p[1] for p in outline]
     lattice = [
-        (min(xs) + (max(xs) - min(xs)) * i / 12, min(ys) + (max(ys) - min(ys)) * j / 12)
-        for i in range(1, 12)
-        for j in range(1, 12)
+        Point(min(xs) + (max(xs) - min(xs)) * i / 16, min(ys) + (max(ys) - min(ys)) * j / 16)
+        for i in range(1, 16)
+        for j in range(1, 16)
     ]
-    return [(x, y), *sorted(lattice, key=lambda p: (round(math.hypot(p[0] - x, p[1] - y), 3), p))]
+    within = [p for p in lattice if inside(p, corners)]
+    middle = Point(*_middle(outline))
+    if within and not inside(middle, corners):
+        middle = min(within, key=lambda p: (round(distance_to_polygon(p, corners), 3), p))
+    return [middle, *sorted(within, key=lambda p: (round(math.dist(p, middle), 3), p))]
