@@ -15,6 +15,7 @@ from plangen.build.digest import sha256
 from plangen.build.inputs import Input
 from plangen.build.report_values import Facts
 from plangen.build.write import MANIFEST_FORMAT, Product
+from plangen.shipped.folders import shipped_folder
 
 # Libraries whose version may show in the bytes of a product.
 LIBRARIES = ("cairocffi", "cairosvg", "jinja2", "lark", "markdown", "pikepdf", "svgwrite")
@@ -33,6 +34,7 @@ def manifest_bytes(
         "format": MANIFEST_FORMAT,
         "tool": {"name": "plangen", "version": __version__},
         "libraries": library_versions(),
+        "tables": [{"path": name, "sha256": digest} for name, digest in table_digests()],
         "digest": digest,
         "inputs": [_file(i.name, i.raw) for i in inputs],
         "packs": [_file(p.name, p.raw) for p in packs],
@@ -57,6 +59,15 @@ def library_versions() -> dict[str, str]:
         except PackageNotFoundError:
             found[name] = "missing"
     return found
+
+
+def table_digests() -> tuple[tuple[str, str], ...]:
+    """Return the digest of each table of pipes and fittings that is part of plangen, in the order of names.
+
+    They are no input of a design, yet its figures rest on them: another issue of plangen may have others.
+    """
+    files = sorted(p for p in shipped_folder("library").iterdir() if p.suffix in (".csv", ".toml"))
+    return tuple((p.name, sha256(p.read_bytes())) for p in files)
 
 
 def _file(path: str, data: bytes) -> Facts:

@@ -32,6 +32,7 @@ class Claimed:
     inputs: tuple[tuple[str, str], ...]  # (path under `source/`, sha256)
     sheets: tuple[tuple[str, str], ...]
     products: tuple[tuple[str, str], ...]
+    tables: tuple[tuple[str, str], ...] = ()  # (name, sha256) of the tables of pipes it was worked out with
     revised: Revised | None = None  # what the clouds ring, of a packet compared with an earlier issue
 
 
@@ -65,6 +66,7 @@ def read_claims(folder: Path) -> Claimed:
             inputs=inputs,
             sheets=_digests(facts["sheets"], "id"),
             products=_digests(facts["products"], "path"),
+            tables=_digests(facts.get("tables", []), "path"),
             revised=_revised(facts.get("revised")),
         )
     except (ValueError, KeyError, TypeError, IndexError, RecursionError):

@@ -17,7 +17,7 @@ from plangen import __version__
 from plangen.build.digest import sha256, sheet_digest
 from plangen.build.includes import LIBRARY
 from plangen.build.job import run_job
-from plangen.build.manifest import library_versions
+from plangen.build.manifest import library_versions, table_digests
 from plangen.build.pack_texts import is_pack_text, read_packs
 from plangen.build.pipeline import Run
 from plangen.build.plan_set import PDF_NAMES
@@ -178,6 +178,12 @@ def _version_notes(claimed: Claimed) -> list[str]:
     others = [f"{k} {v} (here {here.get(k, 'missing')})" for k, v in claimed.libraries if here.get(k) != v]
     if others:
         notes.append(f"it was made with other libraries, which may change bytes: {', '.join(others)}")
+    held = dict(table_digests())
+    tables = [name for name, digest in claimed.tables if held.get(name) != digest]
+    if tables:
+        notes.append(
+            f"it was worked out with other tables of pipes than this plangen has: {', '.join(tables)}"
+        )
     return notes
 
 

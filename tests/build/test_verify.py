@@ -5,6 +5,7 @@ Source of every expectation: the contract of `plangen verify`; SHA-256 from the 
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 import json
 import shutil
@@ -116,6 +117,15 @@ def test_a_packet_is_verified_against_the_library_it_carries(tmp_path, monkeypat
     monkeypatch.setattr(includes, "shipped_folder", lambda kind: empty)
     result = verify_packet(tmp_path / "packet", silent)
     assert result.same, result.differences
+
+
+def test_other_tables_of_pipes_are_told(packet):
+    claimed = read_claims(packet)
+    assert {name for name, _ in claimed.tables} >= {"pipes.csv", "fittings.csv"}
+    assert not [n for n in verify._version_notes(claimed) if "tables of pipes" in n]
+    other = dataclasses.replace(claimed, tables=(("pipes.csv", "0" * 64), *claimed.tables[1:]))
+    (told,) = (n for n in verify._version_notes(other) if "tables of pipes" in n)
+    assert "pipes.csv" in told
 
 
 def test_a_design_that_gives_nothing_differs(copy):
