@@ -132,7 +132,7 @@ def takeoff_table(layout: Layout) -> Table:
             (
                 line.item,
                 line.size,
-                fixed(line.quantity, 0 if line.unit == "each" else 1),
+                _quantity(line.quantity, line.unit),
                 line.unit,
                 line.note,
             )
@@ -149,6 +149,12 @@ def takeoff_table(layout: Layout) -> Table:
     )
     said = f"Product submitted: to be filled in by the installer.\n{notes}"
     return Table("Material takeoff", "takeoff", columns, rows, said.strip())
+
+
+def _quantity(value: float, unit: str) -> str:
+    """Return a quantity to the tenth, whole pieces whole; a little is never told as nothing."""
+    text = fixed(value, 0 if unit == "each" else 1)
+    return "< 0.1" if text == "0.0" and value > 0 else text
 
 
 def _length(pipe: Pipe) -> float:

@@ -69,4 +69,5 @@ def test_the_takeoff_on_the_sheet_has_every_line_of_the_list() -> None:
     for row, line in zip(table.rows, layout.takeoff, strict=True):
         note = row.cells[-1]
         told = re.search(rf"{re.escape(note)} (.*)", table.note) if note.startswith("[") else None
+        assert (float(row.cells[2].strip("< ")) > 0) == (line.quantity > 0), line
         assert line.note.rstrip(".") in (told[1] if told else note), line
