@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 
 from plangen.cli.main import main
+from plangen.packet.checklist_items import DRAWING, PACKET
 from tests.benchmarks.make_design import design_text
 from tests.conftest import EXAMPLES
 from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
@@ -89,6 +90,37 @@ def test_findings_lead_to_drawings_and_are_filtered(page, built):
     link.evaluate("a => a.click()")
     place = page.evaluate("decodeURIComponent(location.hash.slice(1))")
     assert page.locator(f"[id='{place}']").evaluate("e => !!e.closest('.drawing')")
+
+
+def test_every_item_of_the_checklist_is_located_or_not_provided(page):
+    """Source of the items: the ledger of submittal checklists; each is shown or said not to be."""
+    rows = page.locator("#checklist tr[id^=item-]")
+    assert rows.count() == len(DRAWING) + len(PACKET)
+    for row in rows.all():
+        links = row.locator("td a").evaluate_all("list => list.map((a) => a.getAttribute('href').slice(1))")
+        told = row.locator("td strong").all_inner_texts()
+        assert links or told in (["not provided"], ["none in the design"]), row.inner_text()
+        assert all(page.evaluate("name => !!document.getElementById(name)", name) for name in links)
+
+
+def test_the_keyboard_leads_through_and_shows_where_it_is(page):
+    """WCAG 2.2, success criteria 2.1.1, 2.4.7 and 2.4.11: reached in order, outlined, and not hidden."""
+    stops = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        stops.append(
+            page.evaluate(
+                "() => { const e = document.activeElement, s = getComputedStyle(e);"
+                " const r = e.getBoundingClientRect();"
+                " return [r.width > 0 && r.bottom > 0 && r.top < innerHeight, s.outlineStyle, e.tagName,"
+                " r.top + scrollY]; }"
+            )
+        )
+    assert all(seen and outline != "none" for seen, outline, _, _ in stops), stops
+    assert {"A", "DIV"} <= {tag for _, _, tag, _ in stops}
+    page.locator("details.group > summary").first.focus()
+    page.keyboard.press("Enter")
+    assert page.locator("details.group").first.evaluate("d => d.open && !!d.querySelector('article.finding')")
 
 
 def test_comments_come_back_from_their_file(page, built, tmp_path):
