@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 
 from plangen.facts.assembly_rows import protected
 from plangen.facts.project_rows import frost_expected
@@ -14,6 +15,7 @@ from plangen.hydraulics.results import PipeCheck
 from plangen.hydraulics.temperature import temperature_factor
 from plangen.layout.results import Crossing
 from plangen.model.parts import PipeSize
+from plangen.model.pipe_table import pipe_size, sizes_of
 from plangen.model.waterworks import Pipe, Sleeve
 from plangen.quantity.dimension import head_to_pressure_pa
 from plangen.quantity.evidence import Input
@@ -30,6 +32,7 @@ _MATERIALS = (
     ("iron", "iron"),
 )
 _CLOSE_BETWEEN_RUNS = ("valve", "master-valve")
+_WARMEST = "highest temperature"
 
 
 def pipe_rows(survey: Survey) -> list[Row]:
@@ -199,16 +202,27 @@ def _rating(pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
         return unknown(
             f"the pressure rating of {pipe.size.family} {pipe.size.nominal} is not in the pipe table"
         )
-    how = "pipe table, at the highest temperature stated" if rated[2:] else "pipe table"
+    warm = any(i.name == _WARMEST for i in rated)
+    how = f"pipe table, at the {_WARMEST} stated" if warm else "pipe table"
     return worked(head_to_pressure_pa(check.rating_m), how, rated)
 
 
 def _rated_by(survey: Survey, pipe: Pipe) -> tuple[Input, ...]:
-    """Return what a rating rests on: size, row of the table, and the temperature where warmth lowers it."""
+    """Return what a rating rests on: the row of the table, the size where other sizes bear another pressure,
+    and the temperature where warmth lowers it.
+    """
     source = survey.design.source
     warmest = source.temperature if source is not None else None
     lowered = warmest is not None and temperature_factor(pipe.size, warmest.si) != 1.0
-    return inputs(*bore_inputs(pipe), given("highest temperature", warmest) if lowered else None)
+    size, table_row = bore_inputs(pipe)
+    own = None if _one_rating(pipe.size.family) else size
+    return inputs(own, table_row, given(_WARMEST, warmest) if lowered else None)
+
+
+@cache
+def _one_rating(family: str) -> bool:
+    """Return whether every size of a family bears the same pressure, as sizes of one SDR do."""
+    return len({pipe_size(family, nominal).rating_pa for nominal in sizes_of(family)}) == 1  # type: ignore[union-attr]
 
 
 def _share(pressure: Value, pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:

@@ -102,21 +102,23 @@ def device_link(bridge: Bridge, bore_m: float) -> Link | Missing:
 
 
 def _with_loss(base: Link, device: Device, part: Part | None) -> Link | Missing:
-    if part is not None and part.loss_curve:
-        curve = _points(part.loss_curve, pressure_first=False)
+    pump = base.kind == "pump"
+    told = () if part is None else part.gain_curve if pump else part.loss_curve
+    if part is not None and told:
+        curve = _points(told, pressure_first=False)
         if curve is None:
             return _two_values(part)
-        # A loss curve stands for the whole device: no bore, so no velocity is told for it.
-        return replace(
-            base, curve_m3s_m=curve, diameter_m=0.0, loss_source=f"loss curve, {part.provenance.told()}"
-        )
-    if part is not None and part.minor_k is not None and base.kind != "pump":
+        # A curve stands for the whole device: no bore, so no velocity is told for it.
+        words = f"{'gain' if pump else 'loss'} curve, {part.provenance.told()}"
+        return replace(base, curve_m3s_m=curve, diameter_m=0.0, loss_source=words)
+    if part is not None and part.minor_k is not None and not pump:
         source = f"K {part.minor_k.si:g} on its size, {part.provenance.told()}"
         return replace(base, minor_k=part.minor_k.si, loss_source=source)
     if part is None and device.kind == "isolation":
         row = fitting_table()["valve"]
         return replace(base, minor_k=row.k, loss_source=f"K {row.k:g} assumed, {row.source}")
-    return Missing("flow-law-missing", f"no loss is given for {device.name}")
+    what = "gain of pressure" if pump else "loss"
+    return Missing("flow-law-missing", f"no {what} is given for {device.name}")
 
 
 def _points(points: tuple[CurvePoint, ...], *, pressure_first: bool) -> Curve | None:

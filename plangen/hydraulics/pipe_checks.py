@@ -29,6 +29,7 @@ FILL_MS = 1.0 * FOOT_M
 FLUSH_MS = 2.5 * FOOT_M
 # Speeds that differ by less come from flows that differ in the last bit only.
 _EQUAL = 1e-9
+_LEVEL_M = 1e-9
 # How far apart the ground is looked at along a pipe when its lowest point is sought.
 _STEP_M = 5.0
 
@@ -131,19 +132,27 @@ def _static_at_lowest(
     buried = not pipe.above_grade
     known = pipe.cover is not None or not buried
     depth = pipe.cover.si if pipe.cover is not None and buried else 0.0
-    highest: tuple[float, Point, Reach] | None = None
+    places: list[tuple[float, Point, Reach]] = []
     for leg in legs:
         at = max((reach[n] for n in (leg.start, leg.end) if n in reach), key=_by_head, default=None)
         for point in _looked_at(leg.points):
             ground = surface.elevation_m(point)
             if ground is None or at is None:
                 known = False
-            elif highest is None or at.head_m - ground + depth > highest[0]:
-                highest = (at.head_m - ground + depth, point, at)
-    if highest is None:
+            else:
+                places.append((at.head_m - ground + depth, point, at))
+    if not places:
         return 0.0, False, ()
+    highest = max(p for p, _, _ in places)
+    # On level ground several places are as low as any.
+    found = (
+        i
+        for p, point, at in places
+        if p >= highest - _LEVEL_M
+        for i in (*at.inputs, *surface.inputs(point))
+    )
     cover = (named(pipe.cover, f"cover of {pipe.name}"),) if pipe.cover is not None and buried else ()
-    return highest[0], known, tuple(dict.fromkeys((*highest[2].inputs, *surface.inputs(highest[1]), *cover)))
+    return highest, known, tuple(dict.fromkeys((*found, *cover)))
 
 
 def _by_head(reach: Reach) -> float:
