@@ -1,6 +1,6 @@
 """A pump stated by its gain curve, in a design read from text, on the way to all zones.
 
-Oracle: the straight line between the two points of the curve, by hand: 12 psi less a fifth of a psi for each gpm.
+Oracle: the line between the two points of the curve, by hand: 12 psi less a fifth of a psi for each gpm.
 """
 
 from __future__ import annotations
