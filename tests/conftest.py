@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,10 +13,12 @@ from hypothesis import settings
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 # Slowest first, so that no worker is left with a long file at the end.
 SLOWEST = (
-    "test_browser.py",
     "test_driven.py",
-    "test_lint_browser.py",
     "test_each_rule.py",
+    "test_browser.py",
+    "test_lint_browser.py",
+    "test_products.py",
+    "test_verify.py",
     "test_format.py",
     "test_wheel.py",
     "test_several_packs.py",
@@ -66,9 +70,21 @@ def hold_to_golden(request: pytest.FixtureRequest) -> Callable[[Path, str], None
 
 @pytest.fixture(scope="session")
 def packet(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return the folder of the residential design's packet."""
-    from plangen.cli.main import main
+    """Return the folder of the residential design's packet. Several workers share one: none may change it."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    out, told = shared / "built" / "packet", shared / "built" / "status"
+    try:
+        out.parent.mkdir()
+    except FileExistsError:  # another worker was here first
+        late = time.monotonic() + 300
+        while not told.exists() and time.monotonic() < late:
+            time.sleep(0.05)
+    else:
+        from plangen.cli.main import main
 
-    out = tmp_path_factory.mktemp("built") / "packet"
-    assert main(["build", str(RESIDENTIAL), "--out", str(out)]) in (0, 1)
+        status = main(["build", str(RESIDENTIAL), "--out", str(out)])
+        (out.parent / "written").write_text(str(status), encoding="utf-8")
+        (out.parent / "written").rename(told)
+    assert told.read_text(encoding="utf-8") in ("0", "1")
     return out
