@@ -6,12 +6,13 @@ It suggests and never edits. What is not known it never mends by guessing: that 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.advice.assemblies import offered_assemblies
 from plangen.advice.choice import MOST_LOOKS, NOTHING, Choice, Fitted
-from plangen.advice.conflict import Tried
+from plangen.advice.conflict import Conflict, Tried
 from plangen.advice.costs import CostTable
+from plangen.advice.descent import descended
 from plangen.advice.judged import Fault, Judge, Standing
 from plangen.advice.mentions import SIZE_FACTS, WATER_FACTS, required_on
 from plangen.advice.script import Script, difference
@@ -42,7 +43,7 @@ class Advice:
     `items` and `diff` are empty where it has nothing to suggest. `proven` says whether no cheaper set on
     offer mends; `at_least` is the cost below which none does. `mended` are the findings that then no longer
     fall short, `vouch` those that a person must vouch for then. Where nothing was found, `left` is what of
-    the task still fell short in the closest try, whose changes are `closest`.
+    the task still fell short in the closest try, whose changes are `closest`; else it is what was set aside.
     """
 
     meets: bool
@@ -63,6 +64,7 @@ class Advice:
     notes: tuple[str, ...] = ()
     choice: Choice = NOTHING
     closest: tuple[Item, ...] = ()
+    alone: bool = False  # proven the cheapest for what it mends, `left` set aside
 
 
 def failing(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -84,32 +86,75 @@ def advise(
         return Advice(True)
     search, root = prepare_search(standing, sources, costs, most_looks)
     if root is None:
-        return Advice(False, beyond=tuple(_open(f, "the water cannot be worked out") for f in open_now))
+        return Advice(False, beyond=_short(open_now), questions=_unknown(open_now))
     mendable, beyond, questions = _sorted_out(search, root.faults, open_now)
     if not mendable:
         return Advice(False, beyond=beyond, questions=questions, notes=search.space.notes)
-    search.beyond = frozenset(f.name for f in root.faults) - {f.name for f in mendable}
-    again = search.look(NOTHING)
-    assert again is not None, "the root was looked at before"
+    task = _Task(standing, tuple(sources), recheck, root.faults)
+    advice = _mended(search, task, mendable)
+    kinds = tuple(f for f in mendable if f.name in {c.fault.name for c in _kinds(search)})
+    others = tuple(f for f in mendable if f not in kinds)
+    if not advice.diff and kinds and others:
+        # Another kind of assembly may ask too much of the rest: then the rest is worth mending by itself.
+        rest = _mended(search, task, others)
+        if rest.diff:
+            left = tuple(_left(f) for f in kinds)
+            advice = replace(rest, left=left, proven=False, alone=rest.proven)
+    if advice.diff:
+        return advice
+    return replace(advice, beyond=beyond, questions=questions)
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What every try of the adviser has in common."""
+
+    standing: Standing
+    sources: tuple[SourceFile, ...]
+    recheck: Recheck
+    faults: tuple[Fault, ...]
+
+
+def _mended(search: Search, task: _Task, mendable: Sequence[Fault]) -> Advice:
+    """Return the advice that mends some faults, or what was tried; a new search with its own looks."""
+    search.beyond = frozenset(f.name for f in task.faults) - {f.name for f in mendable}
+    search.looks = 0
+    root = search.look(NOTHING)
+    assert root is not None, "the root was looked at before"
     search.weigh_parts()
     refused: list[Choice] = []
     why: list[str] = []
-    outcome = search.run(again)
+    outcome = search.run(root)
+    if outcome.found is None and not outcome.exhausted:
+        outcome = descended(search, root, outcome, ())
     while outcome.found is not None:
-        verified = _verified(search, outcome, standing, recheck, mendable)
+        verified = _verified(search, outcome, task.standing, task.recheck, mendable)
         if isinstance(verified, _Verified):
-            return _advice(search, outcome, verified, sources, tuple(why))
+            return _advice(search, outcome, verified, task.sources, tuple(why))
         refused.append(outcome.found.choice)
         why.append(verified)
         if len(refused) > MOST_REFUSED:
             break
-        outcome = search.run(again, refused)
-    left = tuple(Open(f.name, f.verdict.status.words, "") for f in outcome.best.faults)
+        outcome = search.run(root, refused)
+        if outcome.found is None and not outcome.exhausted:
+            outcome = descended(search, root, outcome, tuple(refused))
     return Advice(
-        False, looks=outcome.looks, exhausted=outcome.exhausted, left=left, beyond=beyond,
-        questions=questions, refused=tuple(why), notes=search.space.notes, at_least=outcome.promise,
-        closest=search.space.items(outcome.best.choice, search.variants),
+        False, looks=outcome.looks, exhausted=outcome.exhausted,
+        left=tuple(_left(f) for f in outcome.best.faults), refused=tuple(why), notes=search.space.notes,
+        at_least=outcome.promise, closest=search.space.items(outcome.best.choice, search.variants),
     )  # fmt: skip
+
+
+def _kinds(search: Search) -> list[Conflict]:
+    """Return the conflicts of the design as it stands that ask for another kind of assembly."""
+    search.beyond = frozenset()
+    root = search.look(NOTHING)
+    assert root is not None, "the root was looked at before"
+    return [c for c in search.found_conflicts(root) if c.kind == "kind"]
+
+
+def _left(fault: Fault) -> Open:
+    return Open(fault.name, fault.verdict.status.words, "")
 
 
 def prepare_search(

@@ -68,6 +68,13 @@ class Choice:
         raised = (r for r in self.raised if r.name != change.name)
         return replace(self, raised=tuple(sorted((*raised, change))))
 
+    def without(self, change: Change) -> Choice:
+        """Return the choice without one of its changes."""
+        left = Choice()
+        for other in self.changes:
+            left = left if other == change else left.having(other)
+        return left
+
     @property
     def changes(self) -> tuple[Change, ...]:
         """Return the changes one by one: splits first, since sizes are laid over them."""

@@ -81,7 +81,7 @@ class Search:
                 break
             if tried is None:
                 if self.looks >= self.most:
-                    return self._cut_off(root, best, promise, refused)
+                    return Outcome(None, False, self.looks, promise, best, False)
                 tried = self.look(choice)
                 if tried is None:
                     continue
@@ -124,7 +124,7 @@ class Search:
         least = tried.cost + self._still(tried, conflicts)
         if not conflicts:
             return least
-        for change in self._shared(tried, ()):
+        for change in self.shared(tried, ()):
             adds = self.space.least_of(change, tried.choice, self.variants)
             least = min(least, max(tried.cost + adds, self.parts.get(change, 0.0)))
         return least
@@ -203,13 +203,13 @@ class Search:
         needed = {c.target.name: c.target for c in conflicts if c.target is not None}
         most = 0.0
         for c in [c for c in conflicts if c.kind == "pressure"][:_WORST]:
-            case, node, lacking = self._lack(tried, c)
+            case, node, lacking = self.lack(tried, c)
             links = way_to(case.solution, node).links
             free = self.conflicts.free_m(case, node, needed, tried) + slack_m(links)
             most = max(most, least_cost(lacking - free, self.conflicts.offers(tried, case, node, needed)))
         return most
 
-    def _lack(self, tried: Tried, conflict: Conflict) -> tuple[CaseResult, str, float]:
+    def lack(self, tried: Tried, conflict: Conflict) -> tuple[CaseResult, str, float]:
         """Return the case, the node and how much pressure an outlet lacks."""
         name, leaf = conflict.fault.subject, conflict.fault.verdict.leaf
         found = [(c, o) for c in tried.water.cases for o in c.outlets if o.name == name]
@@ -221,7 +221,7 @@ class Search:
             need = pressure_to_head_m(bound.limit_si)
         return case, outlet.node, need - outlet.pressure_m
 
-    def _shared(self, tried: Tried, zones: Sequence[str] | None) -> Iterator[Change]:
+    def shared(self, tried: Tried, zones: Sequence[str] | None) -> Iterator[Change]:
         """Yield splits of some zones (None: of all) not yet made, and assemblies not yet of another part."""
         for zone in self._unsplit(tried, zones):
             yield from self.space.cuts[zone]
@@ -235,13 +235,13 @@ class Search:
         first = self.found_conflicts(tried)[0]
         yield from first.own
         if first.shared:
-            yield from self._shared(tried, first.zones)
+            yield from self.shared(tried, first.zones)
 
     def _all_changes(self, tried: Tried) -> Iterator[Change]:
         """Yield every change of a choice that has no fault but was refused."""
         for name in sorted({*self.space.pipes, *self.space.sleeves}):
             yield from self.space.larger(name, tried.choice)[:1]
-        yield from self._shared(tried, None)
+        yield from self.shared(tried, None)
 
     def _least_flow(self, tried: Tried, pipe: str, case: CaseResult) -> float:
         """Return the flow of a pipe in a case when all pipes beside its way are the largest on offer."""
@@ -267,16 +267,3 @@ class Search:
             return 0.0
         links = [r for r in solved.solution.links if r.link.object == pipe and r.link.kind == "pipe"]
         return max((abs(r.flow_m3s) for r in links), default=0.0)
-
-    def _cut_off(self, root: Tried, best: Tried, promise: float, refused: Sequence[Choice]) -> Outcome:
-        """Return what a straight descent finds after the bound on looks: it may not be the cheapest."""
-        tried, allowed = root, self.looks + self.most // 2
-        while tried.faults and self.looks < allowed:
-            options = [self.look(tried.choice.having(c)) for c in self._changes(tried)]
-            better = [t for t in options if t is not None]
-            if not better:
-                break
-            tried = min(better, key=lambda t: (self.promise(t), len(t.faults), t.cost))
-            best = min(best, tried, key=lambda t: (len(t.faults), t.cost))
-        found = tried if not tried.faults and tried.choice not in refused else None
-        return Outcome(found, False, self.looks, promise, best, False)

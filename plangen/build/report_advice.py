@@ -30,6 +30,7 @@ def advice_json(
         "items": _items(advice.items),
         "cost": significant(advice.cost),
         "proven_cheapest": advice.proven,
+        "proven_cheapest_for_mended": advice.proven or advice.alone,
         "none_below": significant(advice.at_least),
         "looks": advice.looks,
         "exhausted": advice.exhausted,

@@ -73,6 +73,8 @@ def _found(advice: Advice, costs: CostTable) -> list[str]:
     lines.append(f"  together {costs.told(advice.cost)}, by {costs.file} ({costs.basis} costs)")
     if advice.proven:
         lines.append(f"No cheaper set of the changes on offer mends: proven by {advice.looks} looks.")
+    elif advice.alone:
+        lines.append("No cheaper set of the changes on offer mends these, the following set aside.")
     else:
         lines.append(
             f"The search was cut off after {advice.looks} looks: no set below {costs.told(advice.at_least)}"
@@ -86,6 +88,9 @@ def _found(advice: Advice, costs: CostTable) -> list[str]:
             f"{len(advice.vouch)} findings then need a person, since they rest on typical values of a new"
             f" part; first: {advice.vouch[0]}"
         )
+    if advice.left:
+        names = _listed(tuple(o.name for o in advice.left))
+        lines.append(f"No set was found that also mends {names}: that asks for another kind of assembly.")
     lines += _refused(advice)
     return [*lines, "", advice.diff.rstrip("\n")]
 

@@ -13,15 +13,17 @@ from hypothesis import strategies as st
 
 from plangen.advice.advise import Advice, advise, prepare_search
 from plangen.advice.choice import Change, Choice, Sized
-from plangen.advice.costs import CostTable
+from plangen.advice.costs import CostTable, read_costs
 from plangen.advice.search import Search
 from plangen.advice.variant import Variants
 from plangen.advice.ways import least_cost, saved_m, way_to
 from plangen.checking.finding import Finding
 from plangen.hydraulics.analyse import Prepared, prepare, solve_cases
 from plangen.model.pipe_table import pipe_size
+from plangen.shipped.folders import shipped_text
 from plangen.text.source import SourceFile
 from tests.advice.standing_designs import SMALL, changed, residential, source_of, standing
+from tests.rules.rules_run import example_text
 
 INCH = 25_400
 SIZES = ("3/4 in", "1 in", "1-1/4 in")
@@ -139,11 +141,12 @@ def test_splits_and_assemblies_are_weighed_against_pipes(valve: float, part: flo
 
 
 def test_a_cut_off_search_claims_nothing() -> None:
-    """Three looks are too few: what it finds then it does not call the cheapest."""
+    """Three looks are too few: what a descent finds then mends, and is not called the cheapest."""
     text = changed(SMALL, ("static 50 psi", "static 34.6 psi"))
     short = advised(text, table(1, SIZES), 3)
     whole = advised(text, table(1, SIZES))
-    assert not short.proven and not short.exhausted
+    assert not short.proven and not short.exhausted and short.diff
+    assert short.cost >= whole.cost - 1e-9
     assert short.at_least <= whole.cost + 1e-9
     assert whole.proven
 
@@ -201,3 +204,18 @@ def test_larger_pipe_wins_no_more_than_the_bound_and_takes_off_beside() -> None:
                 assert way.sure and gain <= most + 1e-6, (pipe.name, case.case, was.name)
                 won, lost = won + (gain > 1e-6), lost + (gain < -1e-6)
     assert won > 30 and lost > 5
+
+
+@pytest.mark.long
+def test_the_broken_example_is_mended_as_far_as_sizes_go() -> None:
+    """Its faults name what was broken: a pipe, a lateral, a sleeve, a height; the kind stays short."""
+    text = example_text("broken")
+    costs = read_costs(shipped_text("library", "costs.csv"), "costs.csv")
+    assert isinstance(costs, CostTable)
+    advice = advised(text, costs, 100)
+    assert {i.object for i in advice.items} == {"P5", "L33", "SL1", "BF1"}
+    assert [o.name for o in advice.left] == ["assembly-for-chemicals BF1"]
+    faults = {
+        " ".join(w.rstrip(":") for w in line.split()[2:4]) for line in text.splitlines() if "# FAULT" in line
+    }
+    assert set(advice.mended) <= faults and "plastic-velocity P5" in advice.mended
