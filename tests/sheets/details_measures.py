@@ -28,6 +28,14 @@ Stages = tuple[Design, Surface, Hydraulics, Layout]
 @cache
 def stages(*changes: tuple[str, str]) -> Stages:
     """Return the stages of the residential design with texts replaced, each of which must be there."""
+    design, surface = drawn_from(*changes)
+    hydraulics = analyse(design, surface)
+    return design, surface, hydraulics, measure(design, surface, hydraulics)
+
+
+@cache
+def drawn_from(*changes: tuple[str, str]) -> tuple[Design, Surface]:
+    """Return the residential design with texts replaced, each of which must be there, and its ground."""
     text = EXAMPLE.read_text(encoding="utf-8")
     for old, new in changes:
         # a line break or a wider column in the example changes nothing that is meant here
@@ -37,9 +45,7 @@ def stages(*changes: tuple[str, str]) -> Stages:
     outcome = read_design(SourceFile.of("design.plan", text))
     design = outcome.value
     assert design is not None, outcome
-    surface = Surface.of(design)
-    hydraulics = analyse(design, surface)
-    return design, surface, hydraulics, measure(design, surface, hydraulics)
+    return design, Surface.of(design)
 
 
 def of_kind(kind: str) -> tuple[tuple[str, str], ...]:

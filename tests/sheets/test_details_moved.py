@@ -8,14 +8,17 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 import pytest
 
+from plangen.layout.heights import measure_heights
 from plangen.render.svg import svg_text
 from plangen.sheets.details import details_panels
-from plangen.sheets.marks import Sheet
-from tests.sheets.details_measures import of_kind, stages
+from plangen.sheets.marks import Group, Sheet
+from plangen.sheets.panel import Panel
+from tests.sheets.details_measures import drawn_from, of_kind, stages
 
 INCH_MM = 25.4
 # outside diameters in inches
@@ -118,20 +121,28 @@ FIGURES = {
 }  # fmt: skip
 
 
+@cache
+def _details(changes: tuple[tuple[str, str], ...]) -> tuple[Panel, ...]:
+    design, surface = drawn_from(*changes)
+    # the details ask the layout for heights alone; water need not be solved anew for each figure
+    layout = replace(stages()[3], heights=measure_heights(design, surface)[0])
+    return details_panels(design, surface, layout, "us", "ansi-b")
+
+
+def _holds(group: Group, name: str) -> bool:
+    return group.object == name or any(_holds(m, name) for m in group.marks if isinstance(m, Group))
+
+
 class Drawn:
     """A detail's SVG, read back."""
 
     def __init__(self, changes: tuple[tuple[str, str], ...], which: str) -> None:
-        design, surface, _, layout = stages(*changes)
         role, name = which.split()
-        for panel in details_panels(design, surface, layout, "us", "ansi-b"):
-            self.root = ET.fromstring(
-                svg_text(Sheet("X", "X", panel.width_mm, panel.height_mm, "", (panel.group,)))
-            )
-            if panel.group.role == role and self.groups("*", name):
-                break
-        else:
-            raise AssertionError(f"no detail {which}")
+        panel = next((p for p in _details(changes) if p.group.role == role and _holds(p.group, name)), None)
+        assert panel is not None, f"no detail {which}"
+        self.root = ET.fromstring(
+            svg_text(Sheet("X", "X", panel.width_mm, panel.height_mm, "", (panel.group,)))
+        )
         found = re.search(r"1:(\d+)", panel.scale)
         assert found, panel.scale
         self.denominator = int(found[1])

@@ -24,7 +24,7 @@ def _table(name: str, rows: int) -> Table:
     return Table(name, "test", (Column("No."), Column("Text"), Column("Figure", "end")), listed, "A note.")
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(SIZES)
 def test_every_row_stands_once_in_order_inside_its_sheet(sizes: list[int]) -> None:
     tables = [_table(f"T{n}-", rows) for n, rows in enumerate(sizes)]
