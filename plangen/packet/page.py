@@ -88,7 +88,6 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
     design, project = contents.design, contents.design.project
     last = project.revisions[-1] if project.revisions else None
     found = entries(contents, drawn_places(contents))
-    steps = (design, contents.hydraulics, contents.layout, contents.units)
     return {
         "style": Markup(texts.font_faces + texts.style),
         "script": Markup(texts.script),
@@ -124,10 +123,8 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "months": months_plot(contents),
         "rain": rain_map(contents),
         "coverage": coverage_table(contents),
-        "steps": procedure_steps(*steps),
+        **_work(contents),
         **_go(contents),
-        **_recorded(contents),
-        "valves": valve_states(design, contents.hydraulics, contents.units),
         "cards": cards(contents),
         "build_to": build_to(contents.findings),
         **_papers(contents),
@@ -135,9 +132,12 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
     }
 
 
-def _recorded(contents: Contents) -> dict[str, Any]:
-    """Return what is recorded, and what packs and records add to the steps of the work."""
+def _work(contents: Contents) -> dict[str, Any]:
+    """Return the steps of the work, what packs and records add to them, and all that is recorded."""
+    design, hydraulics, units = contents.design, contents.hydraulics, contents.units
     return {
+        "steps": procedure_steps(design, hydraulics, contents.layout, units),
+        "valves": valve_states(design, hydraulics, units),
         "step_records": step_records(contents.design),
         "step_duties": step_duties(contents.duties),
         "records": record_tables(contents.design, contents.findings),
