@@ -39,6 +39,7 @@ from plangen.packet.recorded import record_tables, step_records
 from plangen.packet.schedules import schedules
 from plangen.packet.season_cards import season_form, spring_form, winter_form
 from plangen.packet.spread import spread
+from plangen.packet.studies import study_view, year_view
 from plangen.packet.verdict import verdict
 from plangen.packet.watering import coverage_table, watering_inputs, watering_table
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
@@ -111,6 +112,8 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "drawings": drawings(contents),
         "objects": object_rows(contents),
         "spread": spread(contents),
+        "studies": study_view(contents),
+        "year": year_view(contents),
         "cases_table": cases_table(contents),
         "cases": case_views(contents),
         "failures": contents.hydraulics.failures,

@@ -34,6 +34,8 @@ ASSUMED = Provenance(Basis.ASSUMED)
 # An elevation is far from its datum and a temperature from its zero: they move by so much, in SI.
 _STEPS = {Dimension.TEMPERATURE: 1.0}
 _GRADE_STEP_M = 0.03
+# What is nought has no share of itself: it moves by a share of this, in SI.
+_FROM_NOUGHT = {Dimension.PRESSURE: 1e5, Dimension.FLOW: 1e-4}
 
 Key = Span | tuple[str, str]  # a place in the text, or a family and what of it: size, C, modulus
 
@@ -178,7 +180,7 @@ def _moved_si(value: Quantity, share: float) -> float:
     if value.dimension in _STEPS:
         return value.si + share * 100 * _STEPS[value.dimension]
     if value.si == 0.0:
-        return abs(share) * 1e-3
+        return abs(share) * _FROM_NOUGHT.get(value.dimension, 1.0)
     if value.dimension is Dimension.LENGTH and value.si > 20.0:
         return value.si + share * 100 * _GRADE_STEP_M
     return value.si * (1 + share)

@@ -40,7 +40,7 @@ def test_what_moves_a_finding_is_what_it_cites(what: str) -> None:
 
 
 def test_a_regulator_at_work_keeps_the_supply_from_what_is_behind_it() -> None:
-    """The pressure at the drip zone hangs on the regulator's setting, that at the spray zone on the supply."""
+    """The drip zone hangs on the regulator's setting, the spray zone on the supply."""
     low = that_cite("residential", find("residential", "source.lowest").key)
     held = that_cite("residential", find("residential", "devices.RG4.setting").key)
     assert "drip-least-pressure/D41" in held - low
