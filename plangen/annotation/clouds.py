@@ -19,6 +19,7 @@ from plangen.sheets.text_rect import text_rect
 _DETAIL = "detail-"
 _PAD = 0.7
 _SCALLOP = 2.2  # mm from one end of a scallop to the other
+_MOVES = (0.0, -0.4, 0.4, 0.9, 1.5)  # mm outward that a side of a cloud may move
 _NEAR = 2.5  # clouds of one object nearer than this become one
 
 
@@ -45,8 +46,9 @@ def cloud_group(sheet: Sheet, revised: Revised, family: str) -> Group | None:
     size = delta_size(height)
     for name in sorted(found):
         boxes = _joined(found[name])
+        boxes = [_off_lettering(box, texts) for box in boxes]
         title = f"{name} changed by revision {revised.label}".strip()
-        marks.append(Group("cloud", tuple(arc for box in boxes for arc in _scallops(box)), name, title))
+        marks.append(Group("cloud", _ring(boxes, texts), name, title))
         places = (_delta_place(box, size, texts, page.drawing) for box in boxes)
         place = next((p for p in places if p is not None), None)
         if revised.label and place is not None:
@@ -109,6 +111,44 @@ def _joined(boxes: Iterable[Rect]) -> list[Rect]:
 
 def _grown(box: Rect, by: float) -> Rect:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def _off_lettering(box: Rect, texts: Sequence[Rect]) -> Rect:
+    """The box with each side moved, as little as may be, to where its scallops cross fewest letters."""
+    sides = list(box)
+    for side in range(4):
+        out = -1.0 if side < 2 else 1.0
+
+        def crossed(by: float, side: int = side, out: float = out) -> int:
+            edge = sides[side] + out * by
+            band = list(_grown((sides[0], sides[1], sides[2], sides[3]), _SCALLOP / 2))
+            band[side], band[(side + 2) % 4] = edge + out * _SCALLOP / 2, edge
+            left, top, right, bottom = band
+            return sum(overlap((left, top, right, bottom), text) for text in texts)
+
+        sides[side] += out * min(_MOVES, key=lambda by: (crossed(by), abs(by)))
+    return sides[0], sides[1], sides[2], sides[3]
+
+
+def _ring(boxes: Sequence[Rect], texts: Sequence[Rect]) -> tuple[Arc, ...]:
+    """The scallops about some boxes; where one would still cross letters the ring has a gap."""
+    arcs = [arc for box in boxes for arc in _scallops(box)]
+    clear = [arc for arc in arcs if not any(overlap(_bulge(arc), text) for text in texts)]
+    return tuple(clear) if len(clear) > len(arcs) // 3 else tuple(arcs)
+
+
+def _bulge(arc: Arc) -> Rect:
+    """The box of a half circle."""
+    (x, y), r = arc.centre, arc.radius
+    out = math.radians(arc.start_deg + 90.0)
+    dx, dy = round(math.sin(out)) * r, -round(math.cos(out)) * r
+    wide, tall = (r, 0.0) if dx == 0 else (0.0, r)
+    return (
+        min(x, x + dx) - wide,
+        min(y, y + dy) - tall,
+        max(x, x + dx) + wide,
+        max(y, y + dy) + tall,
+    )
 
 
 def _scallops(box: Rect) -> tuple[Arc, ...]:

@@ -67,6 +67,8 @@ def _marker(name: str, findings: Sequence[Finding], room: Rect, label: Rect | No
     words = mark_of(findings[0]) + more
     if text_width_mm(words, height, True) > right - left - 1.0 and more:
         words = f"{mark_of(findings[0])}+"
+    if text_width_mm(words, height, True) > right - left - 1.0:
+        words = mark_of(findings[0])
     gravest = findings[0].status
     pen = {Status.FALLS_SHORT: "finding", Status.NOT_KNOWN: "thin-dash"}.get(gravest, "thin")
     marks: list[AnyMark] = [

@@ -36,6 +36,12 @@ def composed_example(name: str) -> tuple[Design, SheetSet]:
     return _through((EXAMPLES / name / "design.plan").read_text(encoding="utf-8"))
 
 
+@cache
+def composed_text(text: str) -> tuple[Design, SheetSet]:
+    """Return any design, read and composed."""
+    return _through(text)
+
+
 def _through(text: str) -> tuple[Design, SheetSet]:
     design = read_design(SourceFile.of("design.plan", text)).value
     assert design is not None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from plangen.annotation.annotate import annotate
 from plangen.annotation.clouds import Revised
 from plangen.build.since import revised_since
 from plangen.build.source_files import NotAPacket
-from plangen.sheets.marks import Group, Sheet
+from plangen.sheets.marks import Arc, Group, Sheet
 from tests.sheets.sheet_set import composed, groups, ink_box, sheet, texts
 
 HEIGHT = ("critical level 28 in above grade", "critical level 31 in above grade")
@@ -41,6 +42,25 @@ def test_each_delta_bears_the_letter_of_the_revision_and_lies_on_no_lettering() 
     for letter in deltas:
         a = ink_box(letter)
         assert not any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in others)
+
+
+def test_the_edges_of_clouds_cross_no_lettering() -> None:
+    """Half circles, as drawn, against the boxes of all letters: plane geometry."""
+    names = ("BF1", "H15", "V1", "L15", "V4", "N1", "P3", "DR1", "H21", "V3")
+    found = annotate(composed()[1], (), Revised("B", names, "0" * 64))
+    plan = sheet(found, "LI101")
+    letters = [(t, ink_box(t)) for top in plan.marks if top.role != "revision-clouds" for t in texts(top)]
+    crossed = set()
+    for cloud in _named(plan, "cloud"):
+        for arc in (m for m in cloud.marks if isinstance(m, Arc)):
+            for i in range(13):
+                angle = math.radians(arc.start_deg + 15 * i)
+                x = arc.centre[0] + arc.radius * math.sin(angle)
+                y = arc.centre[1] - arc.radius * math.cos(angle)
+                crossed |= {t.text for t, b in letters if b[0] < x < b[2] and b[1] < y < b[3]}
+        assert len(cloud.marks) >= 4, cloud.object
+    assert len(_named(plan, "cloud")) == len(names)
+    assert crossed == set()
 
 
 def test_changes_are_read_from_the_texts_that_the_earlier_packet_carries(packet: Path) -> None:

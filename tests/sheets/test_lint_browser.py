@@ -22,6 +22,7 @@ from plangen.render.svg import svg_text
 from plangen.sheets.paper import PAPERS
 from plangen.sheets.pens import Lettering, lettering
 from plangen.text.source import SourceFile
+from tests.benchmarks.make_design import design_text
 from tests.programs import needs_browser
 from tests.sheets import browser_sheets as browser
 
@@ -30,7 +31,8 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 ALWAYS = ("broken", "commercial", "residential")
 NAMES = [p.parent.name for p in sorted(EXAMPLES.glob("*/design.plan"))]
 ON_PAPERS = [f"{name} on {paper}" for name in ("residential", "commercial") for paper in PAPERS]
-RUNS = [pytest.param(n, marks=() if n in ALWAYS else pytest.mark.long) for n in (*NAMES, *ON_PAPERS)]
+HEADS = "a design of 300 heads"
+RUNS = [pytest.param(n, marks=() if n in ALWAYS else pytest.mark.long) for n in (*NAMES, *ON_PAPERS, HEADS)]
 pytestmark = needs_browser
 
 
@@ -41,7 +43,10 @@ def drawn(example: str) -> tuple[tuple[str, ...], Lettering]:
     `residential on a1`: the example with another size of sheet.
     """
     name, _, paper = example.partition(" on ")
-    text = (EXAMPLES / name / "design.plan").read_text(encoding="utf-8")
+    if example == HEADS:
+        text = design_text(300)
+    else:
+        text = (EXAMPLES / name / "design.plan").read_text(encoding="utf-8")
     if paper:
         text, count = re.subn(r"(?m)^(  sheet +)\S+$", rf"\g<1>{paper}", text)
         assert count == 1

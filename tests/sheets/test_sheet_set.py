@@ -14,7 +14,8 @@ from plangen.render.svg import svg_text
 from plangen.sheets.marks import Area, Group, Line, Sheet, SheetSet
 from plangen.sheets.paper import paper
 from plangen.sheets.pens import lettering
-from tests.sheets.sheet_set import composed, composed_example, groups, ink_box, sheet, texts
+from tests.benchmarks.make_design import design_text
+from tests.sheets.sheet_set import composed, composed_example, composed_text, groups, ink_box, sheet, texts
 
 METRIC = (("sheet          ansi-b", "sheet          a3"), ("units          us", "units          metric"))
 
@@ -49,6 +50,8 @@ EXAMPLES = {
     "residential on ARCH D": lambda: composed(*LARGE),
     "commercial": lambda: composed_example("commercial"),
     "unmeasured": lambda: composed_example("unmeasured"),
+    # three hundred heads stand in the browser's lint, with --long
+    "forty heads": lambda: composed_text(design_text(40)),
 }
 
 
