@@ -13,13 +13,14 @@ CELL = 0.25
 class Lattice:
     """Cells of a window, one long integer of bits for each row: quick to fill and to test."""
 
-    __slots__ = ("columns", "left", "rows", "top", "used")
+    __slots__ = ("columns", "left", "rows", "top", "within")
 
     def __init__(self, window: Rect) -> None:
         self.left, self.top = window[0], window[1]
         self.columns = math.ceil((window[2] - window[0]) / CELL) + 1
         self.rows = [0] * (math.ceil((window[3] - window[1]) / CELL) + 1)
-        self.used = False  # whether anything was ever filled
+        # a box about all that was ever filled: most of a sheet lies far from its few walls
+        self.within = (math.inf, math.inf, -math.inf, -math.inf)
 
     def _reach(self, box: Rect) -> tuple[int, int, int]:
         """Return the first row, row past the last, and the bits of the columns that a box touches."""
@@ -32,7 +33,9 @@ class Lattice:
     def fill(self, box: Rect) -> None:
         """Set the cells a box touches."""
         first, past, bits = self._reach(box)
-        self.used = True
+        a, b, c, d = self.within
+        if box[0] < a or box[1] < b or box[2] > c or box[3] > d:
+            self.within = (min(a, box[0]), min(b, box[1]), max(c, box[2]), max(d, box[3]))
         for row in range(first, past):
             self.rows[row] |= bits
 
@@ -51,7 +54,8 @@ class Lattice:
 
     def count(self, box: Rect) -> int:
         """Return how many cells a box touches are set."""
-        if not self.used:
+        a, b, c, d = self.within
+        if box[2] < a - 2 * CELL or box[3] < b - 2 * CELL or box[0] > c + 2 * CELL or box[1] > d + 2 * CELL:
             return 0
         first, past, bits = self._reach(box)
         return sum([(row & bits).bit_count() for row in self.rows[first:past]])
