@@ -10,7 +10,7 @@ from plangen.facts.project_rows import frost_expected
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
-from plangen.hydraulics.element_inputs import bore_inputs
+from plangen.hydraulics.element_inputs import bore_inputs, stiffness_input
 from plangen.hydraulics.results import PipeCheck
 from plangen.hydraulics.temperature import temperature_factor
 from plangen.layout.results import Crossing
@@ -57,12 +57,6 @@ def sleeve_rows(survey: Survey) -> list[Row]:
         if pipe is not None:
             rows.append(row("sleeve", sleeve.name, sleeve.span, _sleeve_values(sleeve, pipe)))
     return rows
-
-
-def stiffness_input(size: PipeSize) -> Input:
-    """Return the modulus of a pipe's wall as an input: a surge rests on it."""
-    words = f"{(size.modulus_pa or 0.0) / 1e9:g} GPa"
-    return Input(f"modulus of {size.family}", words, size.modulus_provenance)
 
 
 def size_input(size: PipeSize) -> Input:

@@ -36,6 +36,12 @@ def roughness_input(size: PipeSize) -> Input:
     return Input(f"Hazen-Williams C of {size.family}", f"{size.hazen_williams_c:g}", size.c_provenance)
 
 
+def stiffness_input(size: PipeSize) -> Input:
+    """Return the modulus of a pipe's wall as an input: a surge rests on it."""
+    words = f"{(size.modulus_pa or 0.0) / 1e9:g} GPa"
+    return Input(f"modulus of {size.family}", words, size.modulus_provenance)
+
+
 def fittings_input() -> Input:
     """Return the table of fittings as one input; a row from anything but a standard makes it typical."""
     rows = fitting_table().values()

@@ -12,7 +12,12 @@ from itertools import pairwise
 
 from plangen.geometry.point import Point, distance, point_along
 from plangen.hydraulics.assemble import Assembly
-from plangen.hydraulics.element_inputs import elevation_inputs, setting_inputs
+from plangen.hydraulics.element_inputs import (
+    bore_inputs,
+    elevation_inputs,
+    setting_inputs,
+    stiffness_input,
+)
 from plangen.hydraulics.friction import bore_area_m2, surge_m, velocity_ms, wave_speed_ms
 from plangen.hydraulics.junctions import verticals_m
 from plangen.hydraulics.network import Link, LinkResult
@@ -111,7 +116,17 @@ def _check(
         flush_flow_m3s=FLUSH_MS * area,
         flow_inputs=tuple(dict.fromkeys(i for r in fastest for i in r.inputs)),
         static_inputs=static_inputs,
+        pipe_inputs=_pipe_inputs(ready, pipe),
     )
+
+
+def _pipe_inputs(ready: Assembly, pipe: Pipe) -> tuple[Input, ...]:
+    """Return what speed, surge and rating rest on besides flow and static pressure."""
+    source = ready.design.source
+    warmest = source.temperature if source is not None else None
+    stiff = (stiffness_input(pipe.size),) if pipe.size.modulus_pa else ()
+    warm = () if warmest is None else (named(warmest, "highest temperature"),)
+    return (*bore_inputs(pipe), *stiff, *warm)
 
 
 def _rating_m(ready: Assembly, size: PipeSize) -> float | None:

@@ -130,6 +130,7 @@ class PipeCheck:
     flush_flow_m3s: float = 0.0  # at 2.5 ft/s
     flow_inputs: tuple[Input, ...] = ()
     static_inputs: tuple[Input, ...] = ()
+    pipe_inputs: tuple[Input, ...] = ()  # of speed, surge and rating besides
 
 
 @dataclass(frozen=True, slots=True)

@@ -143,6 +143,8 @@ def failure_text(failure: Failure) -> str:
 def weak_inputs(hydraulics: Hydraulics) -> tuple[str, ...]:
     """Return the typical, assumed and from-memory values that reached a result, each once, in order."""
     inputs = [*hydraulics.static_inputs, *(i for c in hydraulics.cases for i in c.inputs)]
+    for pipe in hydraulics.pipes:
+        inputs += [*pipe.flow_inputs, *pipe.static_inputs, *pipe.pipe_inputs]
     weak = [f"{i.name} {i.written} ({i.provenance.told()})" for i in inputs if not i.provenance.basis.decides]
     return tuple(dict.fromkeys(weak))
 

@@ -80,8 +80,13 @@ def example(name: str) -> Checked:
 @cache
 def stated(name: str) -> tuple[Stated, ...]:
     """Return every value of an example that carries a provenance, each once, in the order of the design."""
+    return keys_of(example(name).design)
+
+
+def keys_of(design: Design) -> tuple[Stated, ...]:
+    """Return every value of a design that carries a provenance, each once."""
     found: dict[Key, Stated] = {}
-    for what, value in _walk("", example(name).design):
+    for what, value in _walk("", design):
         for each in _keys(what, value):
             found.setdefault(each.key, each)
     return tuple(found.values())
