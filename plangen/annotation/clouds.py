@@ -20,6 +20,7 @@ _DETAIL = "detail-"
 _PAD = 0.7
 _SCALLOP = 2.2  # mm from one end of a scallop to the other
 _MOVES = (0.0, -0.4, 0.4, 0.9, 1.5)  # mm outward that a side of a cloud may move
+_FEWEST = 4  # a ring of fewer scallops is no cloud
 _NEAR = 2.5  # clouds of one object nearer than this become one
 
 
@@ -134,7 +135,7 @@ def _ring(boxes: Sequence[Rect], texts: Sequence[Rect]) -> tuple[Arc, ...]:
     """The scallops about some boxes; where one would still cross letters the ring has a gap."""
     arcs = [arc for box in boxes for arc in _scallops(box)]
     clear = [arc for arc in arcs if not any(overlap(_bulge(arc), text) for text in texts)]
-    return tuple(clear) if len(clear) > len(arcs) // 3 else tuple(arcs)
+    return tuple(clear if len(clear) >= _FEWEST else arcs)
 
 
 def _bulge(arc: Arc) -> Rect:
