@@ -25,6 +25,7 @@ class Order:
 Task = tuple[str, Callable[[], None]]  # the object, and what places its label
 Drawn = TypeVar("Drawn")
 _ROUNDS = 10
+_MANY, _FEW_ROUNDS = 300, 2  # a view of so many labels takes long to letter: fewer rounds
 _MORE_ROUNDS = 1  # for the sake of labels that stand far off
 
 
@@ -44,7 +45,8 @@ def untangled(
     best = now = draw(Order()) if first is None else first
     order: list[str] = []
     clean = 0
-    for _ in range(_ROUNDS):
+    many = len(canvas_of(best).label_boxes) > _MANY
+    for _ in range(_FEW_ROUNDS if many else _ROUNDS):
         canvas, before = canvas_of(now), order
         lost = [want.object for want in canvas.lost]
         # labels that stand far off only count once nothing worse is left
