@@ -2,10 +2,12 @@
 
 Every example and the tutorial's design are broken by edits of a keyword, a name, a unit, a bracket or a
 required field, each a mistake for certain. Counted are the mistakes with exactly one message, those whose
-first message is on the right line, those that nobody noticed, tracebacks, and readings that took more than twice
-as long as that of the whole text. The right line is that of the edit; where a name is changed at its definition,
-also a line that uses it; where a line is left empty, the code line before it; where a statement has lost
-something, also the line on which it begins, and for a statement the line on which its block begins.
+first message is on the right line, those that nobody noticed, tracebacks, and readings that took more than
+twice as long as that of the whole text.
+
+The right line is that of the edit; where a name is changed at its definition, also a line that uses it; where
+a line is left empty, the code line before it; where a statement has lost something, also the line on which it
+begins, and for a whole statement the line on which its block begins.
 
 Run: python tests/benchmarks/single_edits.py [EDITS] [SEED] [--show]
 """
