@@ -116,17 +116,23 @@ def _linked(svg: str, links: dict[str, str]) -> str:
     """
     pieces: list[str] = []
     depth, open_at, done = 0, -1, 0
+    href = name = ""
     for tag in _GROUP_TAG.finditer(svg):
         if tag[0] == "</g>":
             depth -= 1
             if depth == open_at:
-                pieces += [svg[done : tag.end()], "</a>"]
+                inside = svg[done : tag.end()]
+                # A link needs a name: where the group has no words of its own, the object's is said.
+                label = "" if "<text" in inside or "<title" in inside else f' aria-label="{name}"'
+                pieces += [f'<a href="#{href}" tabindex="-1"{label}>', inside, "</a>"]
                 done, open_at = tag.end(), -1
             continue
         link = _link_of(tag[0], links)
         if open_at < 0 and link and not tag[0].endswith("/>"):
-            pieces += [svg[done : tag.start()], f'<a href="#{link}" tabindex="-1">']
-            done, open_at = tag.start(), depth
+            pieces.append(svg[done : tag.start()])
+            done, open_at, href = tag.start(), depth, link
+            found = _OBJECT.search(tag[0])
+            name = found[1] if found else ""  # as it stands in the drawing: escaped
         if not tag[0].endswith("/>"):
             depth += 1
     return "".join([*pieces, svg[done:]])

@@ -18,6 +18,7 @@ from plangen.packet.annual_test import NOBODY, calendar_text
 from plangen.packet.assembly_form import test_forms as forms_of
 from plangen.packet.assembly_readings import READINGS
 from plangen.packet.checklist_items import DRAWING, PACKET
+from plangen.packet.drawings import _linked
 from plangen.packet.shared_groups import share_groups
 from plangen.packet.tables import Form
 from plangen.text.source import SourceFile
@@ -217,6 +218,14 @@ def test_every_plot_has_words_and_a_table(page):
 
 def test_the_page_is_small_enough(packet):
     assert (packet / "index.html").stat().st_size < 3_000_000
+
+
+def test_a_link_around_an_object_without_words_has_a_name():
+    """Source: WCAG 2.2, success criterion 2.4.4, as axe-core's rule link-name tests it."""
+    svg = '<g data-object="P1" id="a"><path/></g><g data-object="P2" id="b"><title>P2</title></g></svg>'
+    linked = _linked(svg, {"P1": "finding-x", "P2": "finding-y"})
+    assert '<a href="#object-P1" tabindex="-1" aria-label="P1"><g' in linked
+    assert '<a href="#object-P2" tabindex="-1"><g' in linked and linked.count("</a>") == 2
 
 
 def test_equal_groups_are_drawn_once():
