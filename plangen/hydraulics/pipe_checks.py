@@ -161,10 +161,7 @@ def _static_at_lowest(
     highest = max(p for p, _, _ in places)
     # On level ground several places are as low as any.
     found = (
-        i
-        for p, point, at in places
-        if p >= highest - _LEVEL_M
-        for i in (*at.inputs, *surface.inputs(point))
+        i for p, point, at in places if p >= highest - _LEVEL_M for i in (*at.inputs, *surface.inputs(point))
     )
     cover = (named(pipe.cover, f"cover of {pipe.name}"),) if pipe.cover is not None and buried else ()
     return highest, known, tuple(dict.fromkeys((*found, *cover)))

@@ -153,9 +153,7 @@ def _one_more(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...
                    lambda _, __: solve(network)),)  # fmt: skip
 
 
-def least_pressure(
-    solves: Solves, cases: Sequence[CaseResult], failures: Sequence[Failure]
-) -> LeastPressure:
+def least_pressure(solves: Solves, cases: Sequence[CaseResult], failures: Sequence[Failure]) -> LeastPressure:
     """Return the lowest pressure with no flow at which every outlet of every case has its least pressure."""
     if failures or not cases:
         why = failures[0].message if failures else "no case was solved"

@@ -100,10 +100,7 @@ def meter_loads(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[MeterLoad
             continue
         name = bridge.device.name
         flows = [
-            (abs(r.flow_m3s), case.case)
-            for case in cases
-            for r in case.solution.links
-            if r.link.id == name
+            (abs(r.flow_m3s), case.case) for case in cases for r in case.solution.links if r.link.id == name
         ]
         if not flows:
             continue

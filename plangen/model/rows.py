@@ -10,10 +10,21 @@ from plangen.model.schema.shape import StatementSpec
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.quantity import Quantity, to_si
 
+# No lateral feeds so many; a longer list is a slip of a script, and would cost minutes before it is told.
+MOST_IN_ROW = 500
+
 
 def in_row(bound: Bound, single: StatementSpec, problems: Problems) -> tuple[Bound, ...]:
     """Return a statement for each name of a statement that has several, bound to the one of a single head."""
     names: tuple[Ref, ...] = bound.values.get("names", ())
+    if len(names) > MOST_IN_ROW:
+        problems.error(
+            "PG2025",
+            f"`heads` names {len(names)} heads in one row",
+            names[0].span,
+            expected=f"{MOST_IN_ROW} at most",
+        )
+        names, bound = names[:1], replace(bound, broken=True)
     places = _places(bound, names, problems)
     found = []
     for i, name in enumerate(names):

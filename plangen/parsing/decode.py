@@ -6,7 +6,7 @@ from plangen.diagnostics.diagnostic import Diagnostic
 from plangen.text.source import Span
 
 # A design of 10,000 heads has about one megabyte; a file beyond this is something else (a scan, a database).
-MOST_BYTES = 20_000_000
+MOST_BYTES = 2_000_000
 # First bytes of files that people pass by mistake, and what to call them.
 _MAGIC = (
     (b"%PDF", "a PDF file"),

@@ -104,8 +104,8 @@ def test_a_break_is_noticed_between_ordinary_flow_and_the_break() -> None:
     )
     part = "part spray-15q {"
     fs = (
-        "part fs-1 {\n  kind flow sensor\n  label \"Flow sensor\"\n  size 1 in\n"
-        "  loss (0 gpm, 0 psi) (30 gpm, 0.5 psi)\n  from data sheet \"FS-1\"\n}\n\n"
+        'part fs-1 {\n  kind flow sensor\n  label "Flow sensor"\n  size 1 in\n'
+        '  loss (0 gpm, 0 psi) (30 gpm, 0.5 psi)\n  from data sheet "FS-1"\n}\n\n'
     )
     for trip, noticed in (("25", True), ("8", False), ("60", False)):
         changes = ((tee, sensor.format(trip)), (part, fs + part))

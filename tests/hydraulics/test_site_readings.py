@@ -111,9 +111,7 @@ def test_a_reading_of_what_carries_no_water_is_not_judged() -> None:
 
 def test_a_reading_on_another_branch_does_not_place_the_fault() -> None:
     """The house stands on its own branch: that it agrees says nothing of the way from the assembly on."""
-    found = verdicts(
-        with_readings("HS 52 psi, zone Z1, static 64 psi", "H16 40 psi, zone Z1, static 64 psi")
-    )
+    found = verdicts(with_readings("HS 52 psi, zone Z1, static 64 psi", "H16 40 psi, zone Z1, static 64 psi"))
     expected = found["HS"].expected_m
     assert expected is not None
     good = with_readings(

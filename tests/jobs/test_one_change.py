@@ -89,7 +89,8 @@ def test_pipe_size_relabels_that_pipe_alone_and_moves_its_length_to_the_other_si
 
 def test_a_head_two_feet_further_in_moves_its_own_symbol_and_its_area() -> None:
     moved = moved_objects(job(), job(HEAD), PLAN)
-    assert "H15" in moved and moved <= {"H15", "Z1"}  # Z1: the zone's lettering makes way
+    assert "H15" in moved and moved <= {"H15", "Z1", "T1"}  # lettering beside it makes way
+    assert moved_objects(job(), job(HEAD), PLAN, lettering=False) == {"H15"}
     changed = rules_changed(HEAD)
     assert "head-spacing/H15" in changed and "area-uniformity/Front" in changed
     assert {f.split("/")[1] for f in changed} <= {"H15", "H12", "H14", "H16", "Front"}

@@ -9,10 +9,11 @@ from pathlib import Path
 from plangen.build.inputs import Input
 from plangen.build.pack_texts import read_packs
 from plangen.build.pipeline import Checked, run_stages
-from plangen.sheets.marks import Group, Sheet
+from plangen.sheets.marks import Group, Sheet, Text
 from plangen.text.source import SourceFile
 
 ROOT = Path(__file__).resolve().parents[2]
+LETTERING = ("callout", "label", "leader")
 RESIDENTIAL = ROOT / "examples" / "residential" / "design.plan"
 
 
@@ -37,7 +38,7 @@ def groups(sheet: Sheet) -> dict[tuple[str, str], list[str]]:
 
     def walk(group: Group) -> None:
         if group.object:
-            found.setdefault((group.role, group.object), []).append(repr(group))
+            found.setdefault((group.role, group.object), []).append(repr(_unnumbered(group)))
             return
         for mark in group.marks:
             if isinstance(mark, Group):
@@ -48,10 +49,22 @@ def groups(sheet: Sheet) -> dict[tuple[str, str], list[str]]:
     return found
 
 
-def moved_objects(before: Checked, after: Checked, sheet_id: str) -> set[str]:
-    """Return the objects whose marks on a sheet differ between two runs."""
+def _unnumbered(group: Group) -> Group:
+    """A bubble without its numbers: details count by sheet, one more renumbers others."""
+    if group.role != "callout":
+        return group
+    places = tuple(m for m in group.marks if not isinstance(m, Text))
+    return dataclasses.replace(group, title="", marks=places)
+
+
+def moved_objects(before: Checked, after: Checked, sheet_id: str, lettering: bool = True) -> set[str]:
+    """Return the objects whose marks on a sheet differ between two runs; or only the drawn ones."""
     a, b = (groups(next(s for s in run.sheets.sheets if s.id == sheet_id)) for run in (before, after))
-    return {obj for (role, obj) in a.keys() | b.keys() if a.get((role, obj)) != b.get((role, obj))}
+    return {
+        obj
+        for (role, obj) in a.keys() | b.keys()
+        if a.get((role, obj)) != b.get((role, obj)) and (lettering or role not in LETTERING)
+    }
 
 
 def changed_findings(before: Checked, after: Checked) -> set[str]:
