@@ -28,6 +28,12 @@ from plangen.text.source import SourceFile
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = ROOT / "examples"
 RESIDENTIAL = EXAMPLES / "residential" / "design.plan"
+DESIGNS = [
+    pytest.param(
+        path, id=path.parent.name, marks=() if path.parent.name == "replacement" else pytest.mark.long
+    )
+    for path in sorted(EXAMPLES.glob("*/*.plan"))
+]
 SCHEMA = json.loads((ROOT / "site" / "handbook" / "report.schema.json").read_text(encoding="utf-8"))
 
 
@@ -68,7 +74,7 @@ def test_the_manifest_lists_every_file_with_its_digest(packet):
     assert all(version not in ("", "missing") for version in manifest["libraries"].values())
 
 
-@pytest.mark.parametrize("design", sorted(EXAMPLES.glob("*/*.plan")), ids=lambda p: p.parent.name)
+@pytest.mark.parametrize("design", DESIGNS)
 def test_every_report_fits_the_schema(design):
     run = run_job(design, (), silent)
     facts = json.loads(report_bytes(report_facts(run)))

@@ -70,6 +70,7 @@ def test_files_altered_to_agree_with_each_other_are_found_out(copy, capsys):
         assert f"differs: file {name}" in said
 
 
+@pytest.mark.long
 def test_another_pack_and_foreign_files_are_told(copy):
     pack = copy / "source" / "rules" / "quillmoor" / "pack.rules"
     pack.write_bytes(pack.read_bytes() + b"# one more remark\n")

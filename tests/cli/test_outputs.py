@@ -14,12 +14,15 @@ from plangen.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 DESIGNS = [str(ROOT / "examples" / n / "design.plan") for n in ("residential", "broken")]
+WRITTEN: dict[tuple[str, ...], str] = {}
 
 
 def output(capfd: pytest.CaptureFixture[str], form: str, *designs: str) -> str:
-    """Return what `check` writes in a form."""
-    main(["check", *designs, "--output", form])
-    return capfd.readouterr().out
+    """Return what `check` writes in a form, worked out once for each form and design."""
+    if (form, *designs) not in WRITTEN:
+        main(["check", *designs, "--output", form])
+        WRITTEN[form, *designs] = capfd.readouterr().out
+    return WRITTEN[form, *designs]
 
 
 def test_sarif_holds_to_the_published_schema(capfd: pytest.CaptureFixture[str], tmp_path: Path) -> None:

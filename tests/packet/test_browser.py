@@ -65,7 +65,9 @@ def test_a_link_to_a_folded_finding_opens_it(packet, tmp_path):
     )
 
 
-@pytest.mark.parametrize("width", [320, 360, 1300])
+@pytest.mark.parametrize(
+    "width", [320, pytest.param(360, marks=pytest.mark.long), pytest.param(1300, marks=pytest.mark.long)]
+)
 def test_nothing_is_wider_than_the_window(packet, tmp_path, width):
     """A frame of that width asks its own page: only boxes that scroll by themselves may be wider."""
     page = (packet / "index.html").read_text(encoding="utf-8")
@@ -90,6 +92,7 @@ def test_nothing_is_wider_than_the_window(packet, tmp_path, width):
     assert int(said[1]) <= int(said[2]) and said[3] == ""
 
 
+@pytest.mark.long
 def test_it_prints_with_cautions_on_every_page(packet, tmp_path):
     out = tmp_path / "printed.pdf"
     subprocess.run(

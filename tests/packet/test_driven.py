@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import json
 import re
+import subprocess
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from tests.programs import BROWSER, needs_browser
+from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
 
 playwright = pytest.importorskip("playwright.sync_api")
 pytestmark = needs_browser
@@ -231,6 +232,16 @@ FEW = """() => {
     }
   }
 }"""
+
+
+@needs_pdf_reader
+def test_the_first_printed_pages_bear_the_cautions(page, tmp_path):
+    """The whole of it is printed with `--long`."""
+    page.pdf(path=tmp_path / "printed.pdf", format="Letter", page_ranges="1-5")
+    run = [str(PDF_READER), str(tmp_path / "printed.pdf"), "-"]
+    pages = subprocess.run(run, capture_output=True, check=True).stdout.decode().split("\f")[:-1]
+    assert len(pages) == 5
+    assert [n for n, printed in enumerate(pages, 1) if "Not an approval." not in printed] == []
 
 
 def test_no_rule_of_accessibility_is_broken(still):
