@@ -39,7 +39,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     """Name our marks; say how many examples a property test takes that names no number itself."""
     config.addinivalue_line("markers", "long: takes minutes; a short sample of it always runs; see --long")
-    settings.register_profile("short", max_examples=40)
+    settings.register_profile("short", max_examples=25)
     settings.register_profile("long", max_examples=300)
     settings.load_profile("long" if config.getoption("--long") else "short")
     if hasattr(config.option, "loadscopereorder"):

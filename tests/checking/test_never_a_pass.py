@@ -107,7 +107,7 @@ def weakened(base: FactBase, place: int, drop: bool) -> FactBase:
     return replace(base, rows=(*base.rows[:at], replace(old, values=values), *base.rows[at + 1 :]))
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(conditions(), conditions(1), fact_bases(), st.integers(0, 99), st.booleans(), st.booleans())
 def test_knowing_less_never_gains_a_pass(
     requirement: str, condition: str, base: FactBase, place: int, drop: bool, by_where: bool
@@ -118,7 +118,7 @@ def test_knowing_less_never_gains_a_pass(
     assert passes(text, weakened(base, place, drop)) <= passes(text, base)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(conditions(), fact_bases(), st.integers(0, 99))
 def test_a_list_not_known_to_be_whole_never_gains_a_pass(
     requirement: str, base: FactBase, place: int
@@ -127,7 +127,7 @@ def test_a_list_not_known_to_be_whole_never_gains_a_pass(
     assert passes(text, replace(base, complete=("site",))) <= passes(text, base)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(conditions(), conditions(1), fact_bases(), st.booleans())
 def test_what_is_settled_is_settled_on_settled_values_alone(
     requirement: str, condition: str, base: FactBase, by_where: bool

@@ -14,8 +14,8 @@ EXAMPLES = ("residential", "commercial", "replacement")
 # Kinds apart: the supply, a curve, a size that comes in steps, a nozzle's table.
 SAMPLE = (
     "source.lowest",
-    "devices.BF1.part.loss_curve.3.value",
-    "pipes.P2.nominal",
+    pytest.param("devices.BF1.part.loss_curve.3.value", marks=pytest.mark.long),
+    pytest.param("pipes.P2.nominal", marks=pytest.mark.long),
     "heads.H31.part.flow_table.1.value",
 )
 

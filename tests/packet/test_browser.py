@@ -41,6 +41,7 @@ def test_with_script_it_filters_and_complains_of_nothing(packet, tmp_path):
     assert '<form id="comment-form">' in dom and "0 comments" in dom
 
 
+@pytest.mark.long
 def test_where_script_is_blocked_the_page_says_what_is_not_shown(packet, tmp_path):
     """A viewer's policy may block script and not count as script off: long parts are told of, not lost."""
     plain = (packet / "index.html").read_text(encoding="utf-8")
@@ -54,6 +55,7 @@ def test_where_script_is_blocked_the_page_says_what_is_not_shown(packet, tmp_pat
     assert told and "plan-set.pdf" in told[1]
 
 
+@pytest.mark.long
 def test_a_link_to_a_folded_finding_opens_it(packet, tmp_path):
     plain = (packet / "index.html").read_text(encoding="utf-8")
     folded = re.search(r'<article class="finding finding-meets" id="([^"]+)"', plain)

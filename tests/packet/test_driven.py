@@ -10,14 +10,28 @@ import json
 import re
 import subprocess
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from plangen.cli.main import main
+from plangen.shipped.folders import shipped_text
 from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
 
 playwright = pytest.importorskip("playwright.sync_api")
 pytestmark = needs_browser
+
+
+@pytest.fixture(scope="module")
+def packet(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The packet of the tutorial's small design, quick to open; each example is driven with `--long`."""
+    folder = tmp_path_factory.mktemp("driven")
+    tutorial = shipped_text("site", "handbook", "tutorial.md")
+    *_, whole = re.findall(r"^```plan complete\n(.*?)^```$", tutorial, re.MULTILINE | re.DOTALL)
+    (folder / "design.plan").write_text(whole, encoding="utf-8")
+    assert main(["build", str(folder / "design.plan"), "--out", str(folder / "packet")]) == 0
+    return folder / "packet"
 
 
 @pytest.fixture(scope="module")
@@ -87,6 +101,7 @@ def test_a_finding_leads_to_its_object_on_the_drawing(page):
     article = page.locator("article.finding[data-object=BF1]").first
     article.locator(".where a").first.click()
     place = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+    page.wait_for_selector(f"[id='{place}']", state="attached")  # the drawing may still wait as text
     assert page.evaluate("name => document.getElementById(name).dataset.object", place) == "BF1"
     assert in_view(page, f"[id='{place}']")
     outline = page.eval_on_selector(f"[id='{place}']", "e => getComputedStyle(e).outlineStyle")
@@ -125,6 +140,7 @@ def test_the_filter_is_kept_in_the_address_and_read_from_it(page, packet):
     assert page.evaluate("location.hash") == "#code-check"
 
 
+@pytest.mark.long
 def test_filter_by_rule_and_words(page):
     page.locator("#filter-rule").select_option("assembly-tested")
     assert len(shown(page)) == 1
@@ -255,6 +271,7 @@ def test_no_rule_of_accessibility_is_broken(still):
     assert broken_rules(still, {"runOnly": [contrast]}) == []
 
 
+@pytest.mark.long
 def test_no_rule_of_accessibility_is_broken_on_a_phone(still):
     """Rules that hang on the width of the window: targets, regions that scroll, and what is hidden."""
     still.set_viewport_size({"width": 360, "height": 800})

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from _pytest.mark import ParameterSet
 
 from plangen.checking.finding import Status
 from plangen.checking.packs import CheckedPack
@@ -27,13 +28,19 @@ def alone(rule: str) -> CheckedPack:
     return replace(whole, rules=tuple(r for r in whole.rules if r.name == rule))
 
 
-@pytest.mark.parametrize(("rule", "changes"), FALLS_SHORT, ids=[r for r, _ in FALLS_SHORT])
+def sampled(cases: tuple[tuple[str, tuple[Change, ...]], ...]) -> list[ParameterSet]:
+    """Return every third case for every run, the others for `--long`."""
+    marks = [() if i % 3 == 0 else pytest.mark.long for i in range(len(cases))]
+    return [pytest.param(*case, id=case[0], marks=mark) for case, mark in zip(cases, marks, strict=True)]
+
+
+@pytest.mark.parametrize(("rule", "changes"), sampled(FALLS_SHORT))
 def test_a_case_that_falls_short(rule: str, changes: tuple[Change, ...]) -> None:
     run = gathered(changed(example_text("residential"), *changes)).under(alone(rule))
     assert Status.FALLS_SHORT in run.statuses(rule)
 
 
-@pytest.mark.parametrize(("rule", "changes"), MEETS, ids=[r for r, _ in MEETS])
+@pytest.mark.parametrize(("rule", "changes"), sampled(MEETS))
 def test_a_case_that_meets(rule: str, changes: tuple[Change, ...]) -> None:
     run = gathered(changed(example_text("residential"), *changes)).under(alone(rule))
     assert run.statuses(rule) == {Status.MEETS}

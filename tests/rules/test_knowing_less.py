@@ -34,7 +34,7 @@ BASIS = re.compile(
     r'[ \t]+(?:measured[ \t]+[\d-]+|from[ \t]+(?:standard|data[ \t]+sheet)[ \t]+"[^"]*"|assumed|typical)'
 )
 # In every run one change of so many of the first example is tried; with --long every change of every example.
-EVERY = 60
+EVERY = 150
 EXAMPLES = {
     "residential": p.NAMES,
     "commercial": ("quillmoor",),

@@ -57,13 +57,13 @@ def read_and_render(text: str) -> int:
     return len(outcome.problems)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.text(max_size=200))
 def test_no_text_raises(text: str) -> None:
     read_and_render(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.lists(_PIECES, max_size=30).map("".join))
 def test_no_jumble_of_pieces_raises(text: str) -> None:
     read_and_render(text)
