@@ -43,6 +43,7 @@ def silent(words: str) -> None:
     """Say nothing."""
 
 
+@pytest.mark.long
 def test_an_untouched_packet_is_the_same(packet, capsys):
     assert main(["verify", str(packet)]) == 0
     said = capsys.readouterr().out

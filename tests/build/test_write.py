@@ -189,7 +189,7 @@ def in_a_child(work) -> int:
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
-@pytest.mark.parametrize("exchange", [True, False])
+@pytest.mark.parametrize("exchange", [True, pytest.param(False, marks=pytest.mark.long)])
 def test_fifty_kills_at_any_moment_leave_a_whole_packet(tmp_path, monkeypatch, exchange):
     """A process that writes two packets in turn is killed fifty times, each a little later than the last."""
     if not exchange:

@@ -237,14 +237,14 @@ def test_wrong_arguments_are_status_2(capfd, arguments):
     assert "usage" in capfd.readouterr().err
 
 
-def test_no_colour_in_files_and_with_no_color(capfd):
-    assert "\x1b" not in run(capfd, "check", RESIDENTIAL)[1]
+def test_no_colour_in_files_and_with_no_color(capfd, small):
+    assert "\x1b" not in run(capfd, "check", small)[1]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="needs a pipe that closes")
-def test_a_reader_that_goes_away_is_no_fault(tmp_path):
+def test_a_reader_that_goes_away_is_no_fault(tmp_path, small):
     done = subprocess.run(
-        f"{sys.executable} -m plangen check {RESIDENTIAL} | head -1",
+        f"{sys.executable} -m plangen check {small} | head -1",
         shell=True,
         capture_output=True,
         text=True,
@@ -268,10 +268,10 @@ def test_help_needs_no_solver():
     assert done.returncode == 0, done.stderr
 
 
-def test_check_loads_nothing_of_the_output_side():
+def test_check_loads_nothing_of_the_output_side(small):
     probe = (
         "import sys\nfrom plangen.cli.main import main\n"
-        f"main(['check', {str(RESIDENTIAL)!r}])\n"
+        f"main(['check', {str(small)!r}])\n"
         "heavy = {'svgwrite', 'jinja2', 'markdown', 'pikepdf', 'cairosvg', 'numpy', 'scipy'}\n"
         "sys.exit(' '.join(sorted(heavy & set(sys.modules))) or 0)\n"
     )

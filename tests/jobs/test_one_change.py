@@ -100,6 +100,7 @@ def test_a_head_two_feet_further_in_leaves_pipe_lengths_and_head_counts_alone() 
     assert {group for group, _, _ in changed_takeoff(job(), job(HEAD))} <= {"fitting", "joining"}
 
 
+@pytest.mark.long
 def test_the_same_job_twice_is_the_same_in_every_part() -> None:
     again = job.__wrapped__()
     assert changed_findings(job(), again) == set()

@@ -122,6 +122,7 @@ def test_an_object_of_the_drawing_leads_to_its_figures_and_findings(page):
     assert page.locator("#sheet-LI101 .chosen[data-object=BF1]").count() > 0
 
 
+@pytest.mark.long
 def test_the_filter_is_kept_in_the_address_and_read_from_it(page, packet):
     page.locator("#filter-object").select_option("BF1")
     page.locator("#filter input[value=needs_person]").uncheck()
@@ -150,6 +151,7 @@ def test_filter_by_rule_and_words(page):
     assert page.locator("#filter-count").inner_text().startswith("0 of")
 
 
+@pytest.mark.long
 def test_an_object_name_shows_only_its_findings(page):
     page.locator("tr#object-V1 > th a").click()
     playwright.expect(page.locator("#filter-object")).to_have_value("V1")
