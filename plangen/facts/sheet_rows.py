@@ -129,7 +129,8 @@ def _frame_values(sheets: tuple[Sheet, ...], plans: list[Sheet], items: list[Dra
         "cautions_on_sheets": _every(sheets, "caution"),
         "revision_block": known(any(d.what == "revision-block" for d in items)),
         "assembly_detailed": has(items, "detail", "assembly"),
-        "zone_flows_shown": has(items, "table", "zone"),
+        # a table of hydrozones is not one of zones with their flow
+        "zone_flows_shown": known(any(d.what == "table" and d.kind == "zones" for d in items)),
     }
 
 

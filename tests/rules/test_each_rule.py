@@ -57,7 +57,7 @@ UNDRAWN: tuple[tuple[str, Callable[[Drawn], bool]], ...] = (
     ("plan-assembly", lambda d: d.object == "BF1" and d.what == "symbol"),
     ("plan-source", lambda d: d.object == "M1" and d.what == "label"),
     ("plan-control", lambda d: d.object == "C1" and d.what == "symbol"),
-    ("plan-zone-flow", lambda d: d.what == "table" and "zone" in d.kind),
+    ("plan-zone-flow", lambda d: d.what == "table" and d.kind == "zones"),
     ("plan-site", lambda d: d.object == "Drive"),
     ("plan-utilities", lambda d: d.object == "SS1"),
     ("plan-title-block", lambda d: d.what == "title-block"),

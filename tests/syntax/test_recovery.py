@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from plangen.model.read import read_design
 from plangen.shipped.folders import shipped_text
 from plangen.syntax.read_tree import read_tree
@@ -62,6 +64,7 @@ def test_tabs_and_odd_blanks_are_blanks() -> None:
     assert codes(GOOD.replace("\n", "\r\n")) == []
 
 
+@pytest.mark.long
 def test_very_long_and_very_deep_texts_end() -> None:
     for text in (
         "plangen 1\nsite {\n  " + "(" * 50_000 + "\n}\n",
