@@ -17,6 +17,7 @@ import pytest
 
 from plangen.cli.main import main
 from plangen.shipped.folders import shipped_text
+from tests.packet.watched import watched
 from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
 
 playwright = pytest.importorskip("playwright.sync_api")
@@ -44,19 +45,8 @@ def browser() -> Iterator[Any]:
 
 @pytest.fixture
 def page(browser, packet) -> Iterator[Any]:
-    """The page opened; at the end nothing may have been asked of any server, and nothing complained of."""
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
-    opened = context.new_page()
-    asked: list[str] = []
-    said: list[str] = []
-    opened.on("request", lambda request: asked.append(request.url))
-    opened.on("console", lambda message: said.append(message.text))
-    opened.on("pageerror", lambda fault: said.append(str(fault)))
-    opened.goto((packet / "index.html").as_uri())
-    yield opened
-    context.close()
-    assert all(url.startswith(("file:", "data:", "blob:")) for url in asked), asked
-    assert [s for s in said if "beforeunload" not in s] == []
+    with watched(browser, packet) as opened:
+        yield opened
 
 
 def shown(page) -> set[str]:

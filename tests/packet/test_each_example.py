@@ -19,6 +19,7 @@ from plangen.cli.main import main
 from plangen.packet.checklist_items import DRAWING, PACKET
 from tests.benchmarks.make_design import design_text
 from tests.conftest import EXAMPLES
+from tests.packet.watched import watched
 from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
 
 playwright = pytest.importorskip("playwright.sync_api")
@@ -46,20 +47,9 @@ def built(request, tmp_path_factory) -> Path:
 
 @pytest.fixture
 def page(browser, built) -> Iterator[Any]:
-    """The page opened; at the end nothing may have been asked of any server, and nothing complained of."""
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
-    opened = context.new_page()
-    opened.set_default_timeout(0)
-    asked: list[str] = []
-    said: list[str] = []
-    opened.on("request", lambda request: asked.append(request.url))
-    opened.on("console", lambda message: said.append(message.text))
-    opened.on("pageerror", lambda fault: said.append(str(fault)))
-    opened.goto((built / "index.html").as_uri())
-    yield opened
-    context.close()
-    assert all(url.startswith(("file:", "data:", "blob:")) for url in asked), asked
-    assert [s for s in said if "beforeunload" not in s] == []
+    with watched(browser, built) as opened:
+        opened.set_default_timeout(0)
+        yield opened
 
 
 def whole(page) -> None:
