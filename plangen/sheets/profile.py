@@ -70,6 +70,8 @@ def _bare_panels(
     heads = (f"Distance {unit}", f"Water path el. {unit}", f"Grade el. {unit}")
     columns = (Column("Place"), *(Column(h, "end") for h in heads))
     table = table_pages(Table("Points of the section", "section-points", columns, rows), height, room[1])
+    if not (found.ground or found.way):
+        return table  # no elevation is known at all: there is nothing to draw
     width, tall = room[0] - table[0].width_mm - 8.0, room[1]
     ticks = steps(0.0, max(_length(d, system) for d, _ in (*found.ground, *found.way)), 10)
     box = (height * 6.5, height * 4.0, width - height * 3.0, tall - height * 4.5)

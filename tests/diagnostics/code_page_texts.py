@@ -8,7 +8,9 @@ from pathlib import Path
 from plangen.shipped.folders import shipped_folder
 
 BASE = Path(__file__).with_name("base.plan").read_text(encoding="utf-8")
-_FENCE = re.compile(r"^## (Wrong|Right)\n\n```([a-z-]+)\n(.*?)\n```", re.MULTILINE | re.DOTALL)
+_FENCE = re.compile(
+    r"^## (Wrong|Right)\n\n(?:[A-Z][^\n]*[.:]\n\n)?```([a-z-]+)\n(.*?)\n```", re.MULTILINE | re.DOTALL
+)
 
 
 def page_files() -> dict[str, Path]:

@@ -14,13 +14,16 @@ from plangen.diagnostics.render_text import render_all
 from plangen.model.read import read_design
 from plangen.text.source import SourceFile, SourceSet
 from tests.diagnostics.code_page_texts import examples, page_files, whole_text
+from tests.diagnostics.run_page_example import codes_of
 
 PAGES = page_files()
 DESIGN_PAGES = [
     c
     for c, path in PAGES.items()
-    if all(k.startswith("plan") for k, _ in examples(path).values()) and examples(path)
+    if all(k in ("plan", "plan-file") for k, _ in examples(path).values()) and examples(path)
 ]
+# A fault of plangen's own, and facts of another version than the packs were read for.
+OF_NO_TEXT = ("PG0001", "PG5302")
 GOLDEN = Path(__file__).with_name("golden")
 
 
@@ -51,14 +54,21 @@ def test_headings_stand_in_order(code: str) -> None:
     assert headings[3:] in ([], ["Why plangen cares"])
 
 
-@pytest.mark.parametrize("code", DESIGN_PAGES)
-def test_wrong_text_gives_the_code_and_right_text_gives_nothing(code: str) -> None:
+@pytest.mark.parametrize("code", sorted(set(PAGES) - set(OF_NO_TEXT)))
+def test_wrong_text_gives_the_code_and_right_text_gives_nothing(
+    code: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     found = examples(PAGES[code])
-    wrong = read_design(SourceFile.of("wrong.plan", whole_text(*found["Wrong"])))
-    assert {p.code for p in wrong.problems} == {code}
-    right = read_design(SourceFile.of("right.plan", whole_text(*found["Right"])))
-    assert right.problems == ()
-    assert right.value is not None
+    assert set(found) == {"Wrong", "Right"}
+    for which, told in (("Wrong", {code}), ("Right", set())):
+        folder = tmp_path / which
+        folder.mkdir()
+        assert codes_of(*found[which], folder, capsys) == told, which
+
+
+@pytest.mark.parametrize("code", sorted(OF_NO_TEXT))
+def test_a_page_without_an_example_is_of_a_code_that_no_text_brings_about(code: str) -> None:
+    assert examples(PAGES[code]) == {}
 
 
 @pytest.mark.parametrize("code", DESIGN_PAGES)
