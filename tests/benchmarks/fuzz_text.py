@@ -54,7 +54,9 @@ def corpus() -> list[str]:
 
     found = list(texts().values())
     for path in page_files().values():
-        found += [whole_text(*shown) for shown in examples(path).values() if shown[0].startswith("plan")]
+        found += [
+            whole_text(*shown) for shown in examples(path).values() if shown[0] in ("plan", "plan-file")
+        ]
     starter = ROOT / "site" / "starter" / "design.plan"
     return [*found, starter.read_text(encoding="utf-8")]
 
