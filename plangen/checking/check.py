@@ -20,6 +20,7 @@ from plangen.checking.messages import Code
 from plangen.checking.packs import CheckedPack, Rule
 from plangen.checking.rows import FactRows
 from plangen.checking.settle import confirm, waive
+from plangen.checking.unsolved import unsolved
 from plangen.diagnostics.diagnostic import Outcome, Problems
 from plangen.facts.values import FactBase
 from plangen.model.design import Confirmation, Waiver
@@ -57,7 +58,7 @@ def check(
     drafts = confirm(drafts, tuple(confirmations), issued, rules)
     drafts = waive(drafts, tuple(waivers), tuple(confirmations), issued, rules)
     found: list[Finding] = []
-    for draft in drafts:
+    for draft in [*drafts, *unsolved(drafts, rows)]:
         found.append(draft.finding)
         thin = thin_margin(draft, system)
         found += [] if thin is None else [thin.finding]

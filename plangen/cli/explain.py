@@ -7,6 +7,7 @@ import sys
 
 from plangen.build.rule_book import RuleBook, read_rule_book
 from plangen.checking.finding import Finding
+from plangen.checking.own_findings import OWN_FINDINGS, OwnFinding, own_finding
 from plangen.cli.exits import Exit
 from plangen.cli.explain_rule import paragraph, rule_text
 from plangen.diagnostics.catalogue import Entry, catalogue, find
@@ -24,6 +25,10 @@ def explain_command(arguments: argparse.Namespace) -> Exit:
     if entry is not None:
         sys.stdout.write(code_text(entry))
         return Exit.FINE
+    own = own_finding(name)
+    if own is not None:
+        sys.stdout.write(own_text(own))
+        return Exit.FINE
     book = read_rule_book(arguments.rules)
     # A finding's id begins with its rule's name: without the design, the rule is what can be told.
     found = book.rules(name) or next((book.rules(r) for r in _rules_in(name, book)), ())
@@ -33,6 +38,7 @@ def explain_command(arguments: argparse.Namespace) -> Exit:
         return Exit.FINE
     codes = catalogue().values()
     known = [*book.rule_names(), *(e.code for e in codes), *(e.name for e in codes)]
+    known += [own.name for own in OWN_FINDINGS]
     near = closest(name, known)
     hint = f"; a similar name exists: {near}" if near else "; `plangen packs show NAME` lists a pack's rules"
     sys.stderr.write(f"plangen: nothing is called `{name}`{hint}\n")
@@ -50,6 +56,13 @@ def code_text(entry: Entry) -> str:
     """Return a message code's page of the handbook: its meaning, a wrong and a right text."""
     page = shipped_text("site", "codes", f"{entry.code}.md").strip()
     return page + "\n"
+
+
+def own_text(own: OwnFinding) -> str:
+    """Return what one of the checker's own findings means."""
+    lines = [f"{own.name}: a finding of plangen itself, {own.severity}"]
+    lines += paragraph("What it tells", own.meaning) + paragraph("To mend it", own.remedy)
+    return "\n".join(lines) + "\n"
 
 
 def _of_design(arguments: argparse.Namespace) -> Exit:

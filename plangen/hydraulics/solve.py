@@ -22,6 +22,8 @@ from plangen.hydraulics.network import (
 from plangen.hydraulics.results import Failure
 from plangen.hydraulics.switching import anchor_islands, switch
 from plangen.hydraulics.work import LINE, LOW_FLOW_M3S, ROOT, Work, work_of
+from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.display import told_both
 
 MOST_TURNS = 500
 _FLOW_SHARE = 1e-9
@@ -250,8 +252,16 @@ def _leaves_law(work: Work) -> Failure | None:
             return Failure(network.case, "curve-left", message, () if virtual else (name,))
     for outlet in work.outlets:
         node = network.nodes[outlet.node]
-        if work.head[outlet.node] - outlet.elevation_m > outlet.law.known_to_m + 1e-6:
-            message = f"the pressure at {node.id} is above what its flow is stated for"
+        stands_m = work.head[outlet.node] - outlet.elevation_m
+        if stands_m > outlet.law.known_to_m + 1e-6:
+            stands, known = (
+                told_both(head_to_pressure_pa(m), Dimension.PRESSURE)
+                for m in (stands_m, outlet.law.known_to_m)
+            )
+            message = (
+                f"the pressure at {node.id} is {stands}, and its flow is stated up to {known}:"
+                " hold the pressure down with a regulator, or state its flow at that pressure"
+            )
             return Failure(network.case, "curve-left", message, (node.id,))
     for i, node in enumerate(network.nodes):
         if node.demand_m3s > 0 and work.head[i] < node.elevation_m:

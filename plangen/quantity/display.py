@@ -69,6 +69,11 @@ def told(si: float, dimension: Dimension, system: str, *, small: bool = False) -
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}".strip()
 
 
+def told_both(si: float, dimension: Dimension) -> str:
+    """Return a quantity in both systems, for messages of stages that know no project units."""
+    return f"{told(si, dimension, 'us')} ({told(si, dimension, 'metric')})"
+
+
 def feet_inches(si_m: float) -> str:
     """Return a length as feet and inches to the nearest eighth, for details: `2'-2 1/2"`."""
     eighths = round(si_m / INCH_M * 8)

@@ -48,7 +48,8 @@ SITE = Relation(
     ),
     single=True,
 )
-VOCABULARY = (PIPE, ZONE, SITE)
+SOURCE = Relation("source", "where water comes from", (FactField("solved", FactType("truth"), "worked out"),))
+VOCABULARY = (PIPE, ZONE, SITE, SOURCE)
 HEAD = """pack small {
   title "Small"
   authority "Nobody"
