@@ -52,6 +52,22 @@ def depths(stated: Sequence[Quantity | None], system: str, height: float) -> Dep
 
 def box_in_ground(x0: float, x1: float, depth: float, floor: float) -> tuple[AnyMark, ...]:
     """Return a box in the ground: grade, lid, walls, gravel sump below the pipe."""
+    return boxes_in_ground(((x0, x1),), depth, floor)
+
+
+def boxes_in_ground(walls: Sequence[tuple[float, float]], depth: float, floor: float) -> tuple[AnyMark, ...]:
+    """Return a row of boxes in the ground, each between its two walls, with one grade line."""
+    left, right = walls[0][0], walls[-1][1]
+    starts = (left - 16.0, *(x - 1.0 for _, x in walls))
+    ends = (*(x + 2.0 for x, _ in walls), right + 15.0)
+    return (
+        Group("earth", tuple(earth(a, b, 0.0) for a, b in zip(starts, ends, strict=True))),
+        Group("grade-line", (Line(((left - 16, 0.0), (right + 16, 0.0)), "earth"),), title="Finished grade"),
+        *(mark for x0, x1 in walls for mark in _box(x0, x1, depth, floor)),
+    )
+
+
+def _box(x0: float, x1: float, depth: float, floor: float) -> tuple[AnyMark, ...]:
     stones = tuple(
         ((x, y), (x + 0.9, y - 0.5))
         for row in range(3)
@@ -60,15 +76,12 @@ def box_in_ground(x0: float, x1: float, depth: float, floor: float) -> tuple[Any
             for i in range(int((x1 - x0 - 4) / 3))
         )
     )
+    lid = ((x0 - 1.0, -1.2), (x1 + 1.0, -1.2), (x1 + 1.0, 0.8), (x0 - 1.0, 0.8))
     return (
-        Group("earth", (earth(x0 - 16, x0 + 2.0, 0.0), earth(x1 - 1.0, x1 + 15.0, 0.0))),
-        Group("grade-line", (Line(((x0 - 16, 0.0), (x1 + 16, 0.0)), "earth"),), title="Finished grade"),
         Group(
             "box",
             (
-                Area(
-                    ((x0 - 1.0, -1.2), (x1 + 1.0, -1.2), (x1 + 1.0, 0.8), (x0 - 1.0, 0.8)), "outline", "white"
-                ),
+                Area(lid, "outline", "white"),
                 Line(((x0, 0.8), (x0 - 1.5, depth + 3.5)), "outline"),
                 Line(((x1, 0.8), (x1 + 1.5, depth + 3.5)), "outline"),
             ),

@@ -20,9 +20,10 @@ from plangen.sheets.details_box_marks import (
     sized,
 )
 from plangen.sheets.details_dimensions import arrow, earth
+from plangen.sheets.details_drip import drip_panels
 from plangen.sheets.details_labels import Label
 from plangen.sheets.details_section import NOT_STATED, Drawing, few, section_panel, stated
-from plangen.sheets.details_tap_drip import drip_panel, tap_panel
+from plangen.sheets.details_tap import tap_panel
 from plangen.sheets.marks import Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
@@ -55,11 +56,7 @@ def box_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, 
             name = d.name if d.kind in _NAMED else ""
             groups.setdefault((order.index(d.kind), name, stated(d.height), stated(d.size)), []).append(d)
     out += [_device_panel(design, groups[k], system, height) for k in sorted(groups)]
-    for zone in sorted(drip, key=natural):
-        panel = drip_panel(design, zone, system, height)
-        if panel is not None:
-            out.append(panel)
-    return tuple(out)
+    return (*out, *drip_panels(design, sorted(drip, key=natural), system, height))
 
 
 def _device_panel(design: Design, devices: list[Device], system: str, height: float) -> Panel:

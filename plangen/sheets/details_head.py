@@ -1,9 +1,12 @@
 """A head on its swing joint: lateral cover and pop-up to scale where stated, body a plain shape.
 
-One panel for each distinct pairing of head kind, pop-up height, lateral size and cover.
+One panel for each distinct pairing of head kind, pop-up height and cover of the lateral; where laterals
+differ in size, the largest is drawn and each is lettered with its heads.
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 from plangen.model.design import Design
 from plangen.model.waterworks import Head, Pipe
@@ -34,24 +37,29 @@ _HEIGHT_MM = 62.0
 
 def head_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
     """Return a detail for each distinct kind of head as it stands on its lateral."""
-    groups: dict[tuple[str, float, str, float], list[Head]] = {}
+    groups: dict[tuple[str, float, float], list[Head]] = {}
     pipes = {p.name: p for p in design.pipes}
-    for head in sorted(design.heads, key=lambda h: natural(h.name)):
+
+    def bore(head: Head) -> float:
+        pipe = pipes.get(head.pipe)
+        return pipe.size.od_m if pipe else 0.0
+
+    for head in sorted(design.heads, key=lambda h: (-bore(h), natural(h.name))):
         if head.state in ("existing", "removed"):
             continue
         pipe = pipes.get(head.pipe)
         cover = pipe.cover.si if pipe and pipe.cover else -1.0
         pop = head.part.pop_up.si if head.part.pop_up else -1.0
-        key = (head.part.kind, round(pop, 6), pipe.nominal.written if pipe else "", round(cover, 6))
-        groups.setdefault(key, []).append(head)
-    return tuple(
-        _head_panel(design, groups[k], pipes.get(groups[k][0].pipe), system, letters.note)
-        for k in sorted(groups)
-    )
+        groups.setdefault((head.part.kind, round(pop, 6), round(cover, 6)), []).append(head)
+    return tuple(_head_panel(design, groups[k], pipes, system, letters.note) for k in sorted(groups))
 
 
-def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: str, height: float) -> Panel:
+def _head_panel(
+    design: Design, heads: list[Head], pipes: Mapping[str, Pipe], system: str, height: float
+) -> Panel:
     head = heads[0]
+    pipe = pipes.get(head.pipe)
+    laterals = _laterals(heads, pipes)
     zone = design.zone(head.zone)
     pop = head.part.pop_up
     cover = pipe.cover.si if pipe and pipe.cover else None
@@ -85,10 +93,10 @@ def _head_panel(design: Design, heads: list[Head], pipe: Pipe | None, system: st
         tuple(marks),
         extent,
         (),
-        _labels(s, heads, pipe, depth, od, rise, reach),
+        _labels(s, heads, pipe, laterals, depth, od, rise, reach),
         (Noted("symbol", head.part.kind, "", *at),),
     )
-    lateral = f"{pipe.nominal.written} LATERAL" if pipe else "LATERAL"
+    lateral = f"{pipe.nominal.written} LATERAL" if pipe and len(laterals) == 1 else "LATERAL"
     title = f"{head.part.kind.upper()} HEAD ON {lateral}"
     scale = scale_text(denominator, system) if known else NOT_TO_SCALE
     return section_panel(drawing, "detail-head", "", title, scale, height, height * 20)
@@ -135,11 +143,19 @@ def _shape(s: Section, head: Head, pipe: Pipe | None, depth: float, od: float, r
 
 
 def _labels(
-    s: Section, heads: list[Head], pipe: Pipe | None, depth: float, od: float, rise: float, reach: str
+    s: Section,
+    heads: list[Head],
+    pipe: Pipe | None,
+    laterals: Mapping[str, list[Head]],
+    depth: float,
+    od: float,
+    rise: float,
+    reach: str,
 ) -> tuple[Label, ...]:
     head = heads[0]
     low = -min(_BODY_M, depth * 0.7)
-    lateral = f"LATERAL {pipe.nominal.written} {pipe.size.family}" if pipe else f"LATERAL {NOT_STATED}"
+    sizes = [size + (f" ({_names(of)})" if len(laterals) > 1 else "") for size, of in laterals.items()]
+    lateral = f"LATERAL {'; '.join(sizes) or NOT_STATED}"
     if pipe and pipe.cover is None:
         lateral += f", COVER {NOT_STATED}"
     return (
@@ -155,6 +171,16 @@ def _labels(
     )
 
 
+def _laterals(heads: list[Head], pipes: Mapping[str, Pipe]) -> dict[str, list[Head]]:
+    """Return the sizes of lateral the heads stand on, the largest first, each with its heads."""
+    found: dict[str, list[Head]] = {}
+    for head in heads:
+        pipe = pipes.get(head.pipe)
+        if pipe is not None:
+            found.setdefault(f"{pipe.nominal.written} {pipe.size.family}", []).append(head)
+    return found
+
+
 def _names(heads: list[Head]) -> str:
-    names = [h.name for h in heads]
+    names = sorted((h.name for h in heads), key=natural)
     return ", ".join(names) if len(names) <= 4 else f"{names[0]} TO {names[-1]} ({len(names)} HEADS)"

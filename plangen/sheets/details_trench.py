@@ -1,7 +1,8 @@
-"""Trench sections: one for each pairing of role, pipe and cover that the design digs, at one common scale.
+"""Trench sections: one for each pairing of role and cover that the design digs, at one common scale.
 
-Pipe and sleeve are drawn at their true outside diameters and covers. Trench width, bedding and paving
-thickness are lettered NOT STATED where the design is silent, and drawn between break lines.
+Pipe and sleeve are drawn at their true outside diameters and covers; pipes that differ only in size share a
+section, the largest in full and each smaller one dashed under the same cover. Trench width, bedding and
+paving thickness are lettered NOT STATED where the design is silent, and drawn between break lines.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from plangen.sheets.details_section import (
     stated,
 )
 from plangen.sheets.details_sleeve import sleeve_along
-from plangen.sheets.marks import Area, Circle, Group, Line
+from plangen.sheets.marks import XY, Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
 from plangen.sheets.procedure_fill import natural
@@ -37,24 +38,31 @@ _BED_M = 0.08
 
 @dataclass(frozen=True, slots=True)
 class Trench:
-    """One kind of trench: the pipes in it, told by one of them, and a sleeve if it crosses paving."""
+    """One kind of trench: the pipes in it, told by the largest of them, and a sleeve if it crosses paving."""
 
     pipe: Pipe
-    names: tuple[str, ...]
+    names: tuple[str, ...]  # of the same size as `pipe`
+    smaller: tuple[
+        tuple[Pipe, tuple[str, ...]], ...
+    ] = ()  # further sizes at the same cover, each with its names
     sleeve: Sleeve | None = None
     sleeves: tuple[str, ...] = ()  # of the same make, way and cover; `sleeve` is the first
 
 
 def trenches(design: Design) -> tuple[Trench, ...]:
-    """Return each distinct pairing of role, size and cover of new buried pipes, then each sleeve."""
-    groups: dict[tuple[str, str, str, float], list[Pipe]] = {}
+    """Return each distinct pairing of role and cover of new buried pipes, then each sleeve."""
+    groups: dict[tuple[str, float], dict[tuple[str, str], list[Pipe]]] = {}
     for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
         if pipe.state in ("new", "relocated") and not pipe.above_grade and pipe.role != "nipple":
             cover = -1.0 if pipe.cover is None else round(pipe.cover.si, 6)
-            groups.setdefault((pipe.role, pipe.size.family, pipe.size.nominal, cover), []).append(pipe)
+            alike = groups.setdefault((pipe.role, cover), {})
+            alike.setdefault((pipe.size.family, pipe.size.nominal), []).append(pipe)
     order = {"service": 0, "mainline": 1, "lateral": 2}
-    keys = sorted(groups, key=lambda k: (order.get(k[0], 3), -groups[k][0].size.od_m, -k[3], k[1]))
-    plain = [Trench(groups[k][0], tuple(p.name for p in groups[k])) for k in keys]
+    plain = []
+    for key in sorted(groups, key=lambda k: (order.get(k[0], 3), -k[1])):
+        sizes = sorted(groups[key].values(), key=lambda of: (-of[0].size.od_m, of[0].size.family))
+        first, *rest = ((of[0], tuple(p.name for p in of)) for of in sizes)
+        plain.append(Trench(*first, tuple(rest)))
     return (*plain, *_sleeved(design))
 
 
@@ -68,7 +76,7 @@ def _sleeved(design: Design) -> tuple[Trench, ...]:
             key = (sleeve.under, sleeve.size, pipe.size, covers)
             alike.setdefault(key, []).append((sleeve, pipe))
     return tuple(
-        Trench(pairs[0][1], tuple(p.name for _, p in pairs), pairs[0][0], tuple(s.name for s, _ in pairs))
+        Trench(pairs[0][1], tuple(p.name for _, p in pairs), (), pairs[0][0], tuple(s.name for s, _ in pairs))
         for pairs in alike.values()
     )
 
@@ -139,7 +147,7 @@ def _trench_panel(
         extent,
         (),
         tuple(right),
-        (Noted("trench", t.pipe.role, t.pipe.name, *at),),
+        tuple(Noted("trench", p.role, p.name, *at) for p in (t.pipe, *(p for p, _ in t.smaller))),
         ((name, *at),),
     )
     return section_panel(
@@ -151,7 +159,8 @@ def _title(t: Trench) -> str:
     if t.sleeve is not None:
         what = "SLEEVE" if len(t.sleeves) == 1 else "SLEEVES"
         return f"{what} {few(t.sleeves, 3)} UNDER {t.sleeve.under.upper()}"
-    return f"TRENCH: {t.pipe.role.upper()} {t.pipe.nominal.written}, COVER {stated(t.pipe.cover)}"
+    size = "" if t.smaller else f" {t.pipe.nominal.written}"
+    return f"TRENCH: {t.pipe.role.upper()}{size}, COVER {stated(t.pipe.cover)}"
 
 
 def _ground(t: Trench, s: Section, floor: float, wide: float) -> tuple[AnyMark, ...]:
@@ -196,8 +205,7 @@ def _pipe_circles(t: Trench, s: Section, top: float) -> tuple[AnyMark, ...]:
             )
         )
     pipe = t.pipe.size
-    z = -(t.pipe.cover.si if t.pipe.cover else 0.3) - pipe.od_m / 2
-    centre = s.at(0, z)
+    centre = _centre(t.pipe, s)
     out.append(
         Group(
             "pipe",
@@ -209,20 +217,32 @@ def _pipe_circles(t: Trench, s: Section, top: float) -> tuple[AnyMark, ...]:
             f"Pipe {t.pipe.name}",
         )
     )
+    for other, _ in t.smaller:
+        ring = Circle(_centre(other, s), other.size.od_m / 2 * s.per_m, "thin-dash", "none")
+        out.append(Group("pipe", (ring,), other.name, f"Pipe {other.name}"))
     return tuple(out)
+
+
+def _centre(pipe: Pipe, s: Section) -> XY:
+    """Return the axis of a pipe on paper; where no cover is stated it stands at a stand-in."""
+    return s.at(0.0, -(pipe.cover.si if pipe.cover else 0.3) - pipe.size.od_m / 2)
 
 
 def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: float) -> list[Label]:
     pipe, sleeve = t.pipe, t.sleeve
-    z_pipe = -(pipe.cover.si if pipe.cover else 0.3) - pipe.size.od_m / 2
+    x, y = _centre(pipe, s)
     cover = "" if pipe.cover else f", COVER {NOT_STATED}, DEPTH NOT TO SCALE"
     out = [
         Label(
-            s.at(pipe.size.od_m / 2, z_pipe),
+            (x + pipe.size.od_m / 2 * s.per_m, y),
             f"{few(t.names)}: {pipe.nominal.written} {pipe.size.family}{cover}",
             pipe.name,
         )
     ]
+    for other, names in t.smaller:
+        radius, (x, y) = other.size.od_m / 2 * s.per_m, _centre(other, s)
+        words = f"{few(names)}: {other.nominal.written} {other.size.family}, DASHED"
+        out.append(Label((x + radius * 0.7, y + radius * 0.7), words, other.name))
     if sleeve is not None:
         at = s.at(sleeve.size.od_m * 0.35, -top - od * 0.86)
         text = f"SLEEVE {few(t.sleeves, 3)}, {sleeve.size.nominal} {sleeve.size.family}"

@@ -36,27 +36,42 @@ def test_no_text_lies_on_another_in_any_detail(system: str, family: str) -> None
 
 
 def test_trench_sections_show_each_pairing_once_at_true_diameter() -> None:
+    """Pipes of one role and cover share a section, each size drawn; each pipe is named in exactly one."""
     design, _, _, _ = stages()
     panels = [p for p in all_details() if p.group.role == "detail-trench" and p.title.startswith("TRENCH")]
     new = [p for p in design.pipes if p.state == "new" and not p.above_grade]
-    pairs = {(p.role, p.size.family, p.size.nominal, p.cover.si if p.cover else None) for p in new}
-    assert len(panels) == len(pairs)
+    assert len(panels) == len({(p.role, p.cover.si if p.cover else None) for p in new})
     assert len({p.scale for p in panels}) == 1
+    drawn = []
     for panel in panels:
-        group = next(groups(panel.group, "pipe"))
-        pipe = design.pipe(group.object)
-        assert pipe is not None
-        assert pipe.cover is not None
-        circle = next(m for m in group.marks if isinstance(m, Circle))
-        assert 2 * circle.radius == pytest.approx(pipe.size.od_m * 1000 / scale(panel), rel=1e-9)
         grade = next(m for m in next(groups(panel.group, "grade-line")).marks if isinstance(m, Line))
-        cover = circle.centre[1] - circle.radius - grade.points[0][1]
-        assert cover == pytest.approx(pipe.cover.si * 1000 / scale(panel), rel=1e-9)
+        for group in groups(panel.group, "pipe"):
+            pipe = design.pipe(group.object)
+            assert pipe is not None
+            assert pipe.cover is not None
+            circle = next(m for m in group.marks if isinstance(m, Circle))
+            assert 2 * circle.radius == pytest.approx(pipe.size.od_m * 1000 / scale(panel), rel=1e-9)
+            cover = circle.centre[1] - circle.radius - grade.points[0][1]
+            assert cover == pytest.approx(pipe.cover.si * 1000 / scale(panel), rel=1e-9)
+            drawn.append((pipe.role, pipe.size, pipe.cover.si))
         assert "TRENCH WIDTH NOT STATED" in words(panel)
+    assert (
+        len(drawn) == len(set(drawn)) == len({(p.role, p.size, p.cover.si if p.cover else None) for p in new})
+    )
+    said = " ".join(words(p) for p in panels)
+    for name in ("P1", "P2", "P8", "P10", "L11"):
+        assert len(re.findall(rf"\b{name}\b", said)) == 1, name
+
+
+def test_the_drip_set_has_a_box_for_each_device_that_is_in_one() -> None:
+    """The example puts valve, strainer and regulator each `in box`; alike sets of two zones share a panel."""
+    panel = next(p for p in all_details() if p.group.role == "detail-drip")
+    assert len(list(groups(panel.group, "box"))) == 3
+    assert "EACH IN A BOX OF ITS OWN" in words(panel)
 
 
 def test_wire_lies_at_its_own_cover_and_frost_at_its_own_depth() -> None:
-    panel = next(p for p in all_details() if p.title.startswith("TRENCH: MAINLINE 1-1/4"))
+    panel = next(p for p in all_details() if p.title == "TRENCH: MAINLINE, COVER 18 in")
     grade = next(m for m in next(groups(panel.group, "grade-line")).marks if isinstance(m, Line))
     wire = next(m for m in next(groups(panel.group, "wire")).marks if isinstance(m, Circle))
     frost = next(m for m in next(groups(panel.group, "frost-line")).marks if isinstance(m, Line))

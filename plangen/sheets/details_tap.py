@@ -1,27 +1,21 @@
-"""The tee at the tap and the drip control set: depths and pipes to scale, fittings schematic."""
+"""The tee at the tap, from above and in section: depths and pipes to scale, fittings schematic."""
 
 from __future__ import annotations
-
-from collections.abc import Sequence
 
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Pipe
 from plangen.sheets.details_box_marks import (
     HALF_BARREL,
-    SHAPES,
     Depths,
     barrel,
-    box_in_ground,
-    depth_dimension,
     depths,
     pipe_ends,
     pipe_words,
     sized,
-    zone_valve,
 )
 from plangen.sheets.details_dimensions import arrow, earth, lane, upright
 from plangen.sheets.details_labels import Label
-from plangen.sheets.details_section import NOT_STATED, Drawing, section_panel, stated
+from plangen.sheets.details_section import NOT_STATED, Drawing, section_panel
 from plangen.sheets.marks import Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 
@@ -146,88 +140,3 @@ def _tap_labels(tap: Device, irrigation: Pipe | None, house: Pipe | None, y: flo
             irrigation.name if irrigation else "",
         ),
     )
-
-
-def drip_panel(design: Design, zone: str, system: str, height: float) -> Panel | None:
-    """Return the row of valve, strainer and regulator of a drip zone, in the order of the flow."""
-    order = {"valve": 0, "strainer": 1, "regulator": 2}
-    row = sorted(
-        (d for d in design.devices if d.zone == zone and d.kind in order),
-        key=lambda d: (order[d.kind], d.name),
-    )
-    if not row:
-        return None
-    scale, pitch = depths((row[0].height,), system, height), 18.0
-    depth = scale.mm(row[0].height)
-    x1 = pitch * len(row) + 6.0
-    marks: list[AnyMark] = [*box_in_ground(0.0, x1, depth, depth + 11.0)]
-    xs = [12.0 + i * pitch for i in range(len(row))]
-    stops = [-15.0, *(x for c in xs for x in (c - 5, c + 5)), x1 + 15.0]
-    half = scale.half(pipe_ends(design, row[0].name)[0])
-    marks += [barrel(a, b, depth, "", half) for a, b in zip(stops[::2], stops[1::2], strict=True)]
-    if row[0].height is not None:
-        marks += depth_dimension(-19.0, depth, row[0].height, (-16.0, -15.0), height, row[0].name)
-    labels = [_drip_label(d, x, depth) for d, x in zip(row, xs, strict=True)]
-    for d, x in zip(row, xs, strict=True):
-        marks.append(_zone_valve_short(x, depth, d) if d.kind == "valve" else _inline(x, depth, d))
-    shapes = f"; {SHAPES}" if scale.per_m else ""
-    labels.append(Label((x1 - 3.0, -0.4), f"{_box_words(row)}, SIZE {NOT_STATED}; LID AT GRADE{shapes}"))
-    labels.append(Label((x1 - 6.0, depth + 7.5), f"GRAVEL SUMP, DEPTH {NOT_STATED}"))
-    drips = [d for d in design.drips if d.zone == zone]
-    for drip in drips:
-        spacing = stated(drip.part.emitter_spacing)
-        labels.append(
-            Label(
-                (x1 + 10.0, depth),
-                f"TO {drip.name}: ROWS {drip.row_spacing.written}, EMITTERS {spacing}, LINE ENDS FLUSHED",
-                drip.name,
-            )
-        )
-    marks.append(arrow((-8.0, depth), 90.0, 5.0))
-    drawn = tuple(Noted("symbol", d.kind, d.name, x, depth) for d, x in zip(row, xs, strict=True))
-    drawing = Drawing(tuple(marks), (-21.0 - height, -3.0, x1 + 17.0, depth + 12.0), (), tuple(labels), drawn)
-    return section_panel(
-        drawing,
-        "detail-drip",
-        row[0].name,
-        f"DRIP CONTROL SET, ZONE {zone}",
-        scale.scale,
-        height,
-        height * 21,
-    )
-
-
-def _drip_label(d: Device, x: float, depth: float) -> Label:
-    setting = f"SET {d.setting.written}" if d.setting else ""
-    words = sized(d.size, d.part.label if d.part else d.kind)
-    told = (f"{d.name}: {words}", setting, f"DEPTH {stated(d.height).lstrip('-')}")
-    return Label((x, depth - 3.0), ", ".join(t for t in told if t), d.name)
-
-
-def _box_words(row: Sequence[Device]) -> str:
-    """What the one box drawn stands for, where each device has a box of its own."""
-    boxed = [d.name for d in row if d.in_box]
-    return f"{', '.join(boxed)} EACH IN ITS OWN BOX, DRAWN TOGETHER" if len(boxed) > 1 else "BOX"
-
-
-def _zone_valve_short(x: float, y: float, d: Device) -> Group:
-    return Group(
-        "valve-body", tuple(m for m in zone_valve(x, y, d).marks[:3]), d.name, f"Zone valve {d.name}"
-    )
-
-
-def _inline(x: float, y: float, d: Device) -> Group:
-    box = Area(((x - 5, y - 2.4), (x + 5, y - 2.4), (x + 5, y + 2.4), (x - 5, y + 2.4)), "outline", "white")
-    if d.kind == "strainer":
-        extra = Area(
-            ((x - 1.0, y + 2.4), (x + 3.0, y + 7.0), (x + 5.0, y + 5.4), (x + 2.2, y + 2.4)),
-            "outline",
-            "white",
-        )
-    else:
-        extra = Area(
-            ((x - 3.0, y - 2.4), (x - 1.5, y - 6.0), (x + 1.5, y - 6.0), (x + 3.0, y - 2.4)),
-            "outline",
-            "white",
-        )
-    return Group(f"{d.kind}-body", (box, extra), d.name, f"{d.kind.capitalize()} {d.name}")
