@@ -11,7 +11,7 @@ from plangen.model.design import Design
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.waterworks import Device
 from plangen.sheets.details_assembly_figures import assembly_figures, view_bounds
-from plangen.sheets.details_assembly_labels import left_labels, right_labels
+from plangen.sheets.details_assembly_labels import body_labels, left_labels, right_labels
 from plangen.sheets.details_assembly_levels import clearance_level, level_marks
 from plangen.sheets.details_assembly_marks import body_marks, ground_marks, riser_marks
 from plangen.sheets.details_section import Drawing, Section, enlarged, scale_text, section_panel
@@ -53,11 +53,14 @@ def assembly_panel(
     kind = ASSEMBLY_KINDS[device.assembly_kind]
     title = f"{device.name} {kind} at {device.wall or 'wall'}".upper()
     at = section.at(f.axis(f.shape.inlet[0]), f.level)
+    widest = height * 19
+    at_levels = left_labels(f, section, bounds, left_edge, system)
+    at_inlet, at_outlet = body_labels(f, section, at_levels, top, height, widest)
     drawing = Drawing(
         marks,
         extent,
-        left_labels(f, section, bounds, left_edge, system),
-        right_labels(f, section, bounds),
+        (*at_levels, *at_inlet),
+        (*right_labels(f, section, bounds), *at_outlet),
         (
             Noted("symbol", device.assembly_kind, device.name, *at),
             Noted("grade-line", "grade", device.name, *at),
@@ -65,5 +68,5 @@ def assembly_panel(
         ((device.name, *at),),
     )
     return section_panel(
-        drawing, "detail-assembly", device.name, title, scale_text(denominator, system), height, height * 19
+        drawing, "detail-assembly", device.name, title, scale_text(denominator, system), height, widest
     )

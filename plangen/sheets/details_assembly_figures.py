@@ -111,4 +111,4 @@ def view_bounds(f: AssemblyFigures) -> tuple[float, float, float, float]:
         if bottom - 0.4 < f.outlet_above_grade < bottom:
             bottom = f.outlet_above_grade - 0.1
     bottom = min(bottom, f.rise(0.0) - 0.15)
-    return f.axis(0.0) - 0.22, bottom, 0.16, top
+    return f.axis(0.0) - 0.22, bottom, 0.10, top

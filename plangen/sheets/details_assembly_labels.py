@@ -7,6 +7,7 @@ from plangen.model.waterworks import Pipe
 from plangen.sheets.details_assembly_figures import AssemblyFigures
 from plangen.sheets.details_labels import Label, limit_room
 from plangen.sheets.details_section import NOT_STATED, Section, elevation, small, stated
+from plangen.sheets.paragraphs import LINE, wrapped
 from plangen.sheets.procedure_assembly import workings
 
 Bounds = tuple[float, float, float, float]
@@ -70,8 +71,55 @@ def _centre(pipe: Pipe) -> float:
     return -(pipe.cover.si if pipe.cover is not None else 0.3) - pipe.size.od_m / 2
 
 
+def body_labels(
+    f: AssemblyFigures, s: Section, levels: tuple[Label, ...], top: float, height: float, widest: float
+) -> tuple[tuple[Label, ...], tuple[Label, ...]]:
+    """Return the labels of the body's working parts: those led to the left, over the levels, and the rest.
+
+    What lies on the inlet side is led to the left while there is room over the uppermost level, so that no
+    leader crosses body and wall without need.
+    """
+    parts = sorted(_parts(f, s), key=lambda part: part[0].at[1])
+    free = min(n.at[1] for n in levels) - height * LINE / 2 - top
+    left: list[Label] = []
+    right: list[Label] = []
+    for near, far, inlet_side in parts:
+        size = (len(wrapped(near.text, widest, height)) * LINE + 0.75) * height
+        if inlet_side and size <= free:
+            left.append(near)
+            free -= size
+        else:
+            right.append(far)
+    return tuple(left), tuple(right)
+
+
+def _parts(f: AssemblyFigures, s: Section) -> list[tuple[Label, Label, bool]]:
+    """Each working part: its label as led to the inlet side and to the wall; whether it lies at the inlet."""
+    name, shape = f.device.name, f.shape
+
+    def on(x: float, z: float) -> tuple[float, float]:
+        return s.at(f.axis(x), f.rise(z))
+
+    def one(x: float, z: float, text: str) -> tuple[Label, Label, bool]:
+        label = Label(on(x, z), text, name)
+        return label, label, x < 0.5 and z > shape.level_z
+
+    out = [one(v.x, v.z, f"SHUT-OFF No. {v.number}") for v in shape.shutoffs]
+    if shape.cocks:
+        count = len(shape.cocks)
+        cocks = "TEST COCK 1" if count == 1 else f"TEST COCKS 1 TO {count}, IN FLOW ORDER"
+        text = f"{cocks}, PLUGGED, FREE FOR THE TESTER"
+        first, last = (Label(on(*at), text, name) for at in (shape.cocks[0], shape.cocks[-1]))
+        out.append((first, last, shape.cocks[0][1] > shape.level_z))
+    if shape.vent is not None:
+        out.append(one(shape.vent[0], 1.0, "AIR INLET, OPEN AT ALL TIMES"))
+    if shape.relief is not None:
+        out.append(one(*shape.relief, "RELIEF PORT, NEVER PLUGGED OR PIPED TIGHT"))
+    return out
+
+
 def right_labels(f: AssemblyFigures, s: Section, bounds: Bounds) -> tuple[Label, ...]:
-    """Return the labels of body, wall, pipes and care, led from the side of the wall."""
+    """Return the labels of wall, pipes and care and of the body as a whole, led from the side of the wall."""
     d = f.device
     name = d.name
 
@@ -91,16 +139,6 @@ def right_labels(f: AssemblyFigures, s: Section, bounds: Bounds) -> tuple[Label,
     if f.clear is None:
         out.append(Label(s.at(-0.02, f.rise(0.9)), f"{f.clear_text}; GAP DRAWN NOT TO SCALE", name))
     out.append(Label(on(0.22, 0.70), _body_text(f), name))
-    out += [Label(on(v.x, v.z), f"SHUT-OFF No. {v.number}", name) for v in f.shape.shutoffs]
-    if f.shape.cocks:
-        last = f.shape.cocks[-1]
-        count = len(f.shape.cocks)
-        cocks = "TEST COCK 1" if count == 1 else f"TEST COCKS 1 TO {count}, IN FLOW ORDER"
-        out.append(Label(on(*last), f"{cocks}, PLUGGED, FREE FOR THE TESTER", name))
-    if f.shape.vent is not None:
-        out.append(Label(on(f.shape.vent[0], 1.0), "AIR INLET, OPEN AT ALL TIMES", name))
-    if f.shape.relief is not None:
-        out.append(Label(on(*f.shape.relief), "RELIEF PORT, NEVER PLUGGED OR PIPED TIGHT", name))
     if f.outlet is not None:
         x = f.axis(f.shape.outlet[0]) + 0.03
         out.append(Label(s.at(x, _centre(f.outlet)), _pipe_text(f.outlet, "TO THE ZONES"), f.outlet.name))
