@@ -13,8 +13,8 @@ from plangen.sheets.marks import Circle, Drawn, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, joined
 from plangen.sheets.paper import Paper, Rect
 from plangen.sheets.pens import Lettering, lettering
+from plangen.sheets.shelves import GAP, shelved
 
-GAP = 6.0
 CALLED_ON = "called-on"  # name of the room for the plans that call a detail
 
 
@@ -120,7 +120,8 @@ def packed(
 ) -> tuple[tuple[Placed, ...], ...]:
     """Return the panels placed on as many pages as they need, in order, each high and left as it fits.
 
-    `loose`: a panel may fill a gap of an earlier page, for drawings that need not be read in order.
+    `loose`: for drawings that need not be read in order. They stand in rows, unless a page is saved by
+    letting each fill the first gap.
     """
     pages: list[list[Placed]] = [[]]
     for panel in panels:
@@ -132,7 +133,13 @@ def packed(
             found = pages[-1], (0.0, 0.0)
         page, (x, y) = found
         page.append(Placed(panel, x, y))
-    return tuple(tuple(page) for page in pages if page)
+    filled = tuple(tuple(page) for page in pages if page)
+    rows = shelved(panels, width, height) if loose else ()
+    return (
+        tuple(tuple(Placed(*spot) for spot in page) for page in rows)
+        if 0 < len(rows) <= len(filled)
+        else filled
+    )
 
 
 def free_spot(
