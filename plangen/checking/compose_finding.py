@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.checking import terms as c
-from plangen.checking.evaluate import Evaluator, Rows
+from plangen.checking.evaluate import FROM_MEMORY, Evaluator, Rows
 from plangen.checking.evidence import Grounds, gather_evidence, limits_in
 from plangen.checking.finding import Evidence, Finding, OtherLimit, Status
 from plangen.checking.focus import Bound
@@ -13,6 +13,7 @@ from plangen.checking.judge import Verdict
 from plangen.checking.packs import Rule, RuleOff
 from plangen.checking.sentences import bound_measures, sentence
 from plangen.checking.wording import plain
+from plangen.facts.supplied_by import supplies
 from plangen.text.source import Span
 
 DESIGN = "design"
@@ -76,7 +77,7 @@ class Composer:
             verdict.missing,
             rule.sources,
             rule.why,
-            rule.fix,
+            _remedy(rule, verdict),
             _look_at(rule, verdict),
             others=self.others,
             weak=verdict.weak,
@@ -119,6 +120,19 @@ def _step(text: str, when: c.Term | None, rows: Rows, evaluator: Evaluator) -> s
     if truth.value is None:
         return f"not known: {text} (missing: {', '.join(truth.missing)})"
     return text if truth.value else ""
+
+
+def _remedy(rule: Rule, verdict: Verdict) -> str:
+    """Return what to do: what the pack advises, or, while that is not told yet, what would settle it."""
+    if verdict.missing:
+        return supplies(verdict.missing)
+    if verdict.status is not Status.NEEDS_PERSON or verdict.reason == "ask":
+        return rule.fix
+    looked_up = [w for w in verdict.weak if w.endswith(FROM_MEMORY)]
+    told = [supplies(looked_up)] if looked_up else []
+    if len(looked_up) < len(verdict.weak):
+        told.append("Measure these values, or name the data sheet, drawing or standard they are from")
+    return "; ".join(told)
 
 
 def _look_at(rule: Rule, verdict: Verdict) -> str:

@@ -34,6 +34,7 @@ from plangen.checking.kleene import (
 )
 from plangen.checking.rows import FactRow, FactRows
 from plangen.facts.values import Value
+from plangen.facts.vocabulary import unlisted
 
 FROM_MEMORY = "from memory"
 Rows = tuple[FactRow, ...]
@@ -157,7 +158,7 @@ class Evaluator:
     def _unlisted(self, relation: str) -> Missing:
         if self.facts.complete(relation):
             return ()
-        return (f"whether every {relation.replace('_', ' ')} is listed",)
+        return (unlisted(relation),)
 
     def _presence(self, term: c.Presence, rows: Rows) -> Truth:
         open_questions: list[Missing] = []

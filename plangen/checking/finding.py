@@ -103,3 +103,9 @@ class Finding:
     confirmed_by: str = ""
     weak: tuple[str, ...] = ()  # inputs it rests on that cannot decide a required rule, each with its basis
     fact: str = ""  # name of the fact that is measured against the limit, or empty
+
+    @property
+    def told(self) -> bool:
+        """Return whether what it rests on may decide; else the remedy says what would settle it."""
+        open_to = (Status.NOT_KNOWN, Status.NEEDS_PERSON)
+        return self.status not in open_to or not (self.missing or self.weak)

@@ -15,6 +15,7 @@ from plangen.checking.finding import Status
 from plangen.checking.focus import Leaf, deciding, failing_members
 from plangen.checking.kleene import YES, Missing, Truth, conjunction
 from plangen.checking.packs import Rule
+from plangen.facts.vocabulary import unlisted
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +58,10 @@ def judge(rule: Rule, readings: Readings) -> Iterator[Verdict]:
         yield _on_rows(rule, (row,), readings)
     if found:
         return
-    words = name.replace("_", " ")
     if rule.how == "for_the" and not facts.of(name):
-        yield Verdict(Status.NOT_KNOWN, (), "unlisted", missing=(words,))
+        yield Verdict(Status.NOT_KNOWN, (), "unlisted", missing=(name.replace("_", " "),))
     elif not facts.complete(name) and rule.how != "for_the":
-        yield Verdict(Status.NOT_KNOWN, (), "unlisted", missing=(f"whether every {words} is listed",))
+        yield Verdict(Status.NOT_KNOWN, (), "unlisted", missing=(unlisted(name),))
     else:
         yield Verdict(Status.NOT_APPLICABLE, (), "none_matches" if facts.of(name) else "no_rows")
 

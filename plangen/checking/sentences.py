@@ -14,6 +14,7 @@ from plangen.quantity.dimension import Dimension
 from plangen.text.suggest import listed
 
 MOST_NAMED = 4
+MOST_WEAK = 2  # all of them stand in what to look at
 
 
 def subject_words(rule: Rule, verdict: Verdict) -> str:
@@ -30,13 +31,16 @@ def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
     if verdict.status is Status.NOT_APPLICABLE:
         return f"{subject}: does not apply, {_why_not(rule, verdict, evaluator, system)}."
     if verdict.status is Status.NOT_KNOWN and verdict.reason in ("unlisted", "selection"):
-        what = "not known" if verdict.reason == "unlisted" else "not known whether the rule applies"
-        return f"{subject}: {what}; missing: {_names(verdict.missing)}."
+        if verdict.reason == "unlisted":
+            return f"the design: not known; missing: {_names(verdict.missing)}."
+        return f"{subject}: not known whether the rule applies; missing: {_names(verdict.missing)}."
     if verdict.reason == "ask" and verdict.leaf is None:
         return f"{subject}: a person must look: {_lower(rule.ask)}."
     if verdict.reason in ("when", "nothing"):
         reason = _why_not(rule, verdict, evaluator, system)
-        return f"{subject}: falls away only because {reason}, which rests on {_names(verdict.weak)}."
+        return (
+            f"{subject}: falls away only because {reason}, which rests on {_names(verdict.weak, MOST_WEAK)}."
+        )
     assert verdict.leaf is not None
     if verdict.status in (Status.NOT_KNOWN, Status.NEEDS_PERSON) and verdict.missing:
         needed = _open_question(verdict.leaf, evaluator, system)
@@ -44,9 +48,9 @@ def sentence(rule: Rule, verdict: Verdict, evaluator: Evaluator, system: str) ->
         return f"{subject}: {needed}; missing: {_names(verdict.missing)}{tail}."
     words = _measured_words(verdict.leaf, evaluator, system) + _cause(rule, verdict, evaluator, system)
     if verdict.weak and verdict.status is Status.NEEDS_PERSON:
-        words += f", but this rests on {_names(verdict.weak)}"
+        words += f", but this rests on {_names(verdict.weak, MOST_WEAK)}"
     elif verdict.weak:
-        words += f" (on a value that is not settled: {_names(verdict.weak)})"
+        words += f" (on a value that is not settled: {_names(verdict.weak, MOST_WEAK)})"
     return f"{subject}: {words}."
 
 
@@ -191,10 +195,10 @@ def _state(leaf: Leaf, evaluator: Evaluator, system: str) -> str:
     return wording.condition(term) if held else f"it is not so that {wording.condition(term)}"
 
 
-def _names(words: tuple[str, ...]) -> str:
-    named = list(words[:MOST_NAMED])
-    if len(words) > MOST_NAMED:
-        named.append(f"{len(words) - MOST_NAMED} more")
+def _names(words: tuple[str, ...], most: int = MOST_NAMED) -> str:
+    named = list(words[:most])
+    if len(words) > most:
+        named.append(f"{len(words) - most} more")
     return listed(named, "and")
 
 

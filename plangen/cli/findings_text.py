@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from plangen.build.pipeline import Checked, Run
 from plangen.checking.finding import Finding, Measure, Status
 from plangen.cli.colour import Paint
+from plangen.cli.unsettled_values import UnsettledValues, waits
 from plangen.text.source import SourceSet
 
 # Worst first: what a reader must act on stands on top.
@@ -31,6 +32,7 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
     project = checked.design.project
     packs = ", ".join(f"{p.name} ({p.edition})" if p.edition else p.name for p in checked.packs)
     lines = [paint(f"{project.title}: {prefix}{run.name}", "bold"), f"rule packs: {packs}"]
+    unsettled = UnsettledValues.of(checked.findings)
     for failure in checked.hydraulics.failures:
         case = f", case {failure.case}" if failure.case else ""
         lines.append(paint(f"water not solved{case}: {failure.message}", "red"))
@@ -40,7 +42,10 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
             if status in _QUIET:
                 lines += _by_rule(group, run.sources, prefix, paint)
             else:
-                lines += [line for f in group for line in _finding(f, run.sources, prefix, paint)]
+                acted_on = [f for f in group if not waits(f)]
+                lines += [line for f in acted_on for line in _finding(f, run.sources, prefix, paint)]
+                lines += _resting(group, unsettled, run.sources, prefix, paint)
+    lines += _unsettled(unsettled, run.sources, prefix, paint)
     lines += ["", paint(tally(checked.findings), "bold"), verdict(checked.findings), CAUTION]
     return "\n".join(lines) + "\n"
 
@@ -73,11 +78,36 @@ def _by_rule(group: list[Finding], sources: SourceSet, prefix: str, paint: Paint
         if len(found) > 1 and not with_margin:
             told, count = ", ".join(f.subject for f in found[:6]), f"{len(found)} objects: "
             told += f" and {len(found) - 6} more" if len(found) > 6 else ""
-        subject = "" if count else f"{one.subject}  "
+        subject = "" if count or not one.subject else f"{one.subject}  "
         lines.append(
             f"  {paint(rule, 'bold')}  {subject}{count}{told}{paint(_where(one, sources, prefix), 'dim')}"
         )
     return lines
+
+
+def _resting(
+    group: list[Finding], unsettled: UnsettledValues, sources: SourceSet, prefix: str, paint: Paint
+) -> list[str]:
+    """Return two lines for each rule that only waits for somebody to vouch for values."""
+    lines = []
+    resting = [f for f in group if waits(f)]
+    for rule in dict.fromkeys(f.rule for f in resting):
+        found = [f for f in resting if f.rule == rule]
+        lines += _by_rule(found, sources, prefix, paint)
+        names = f" ({', '.join(f.subject for f in found)})" if len(found) > 1 else ""
+        lines.append(f"      rests on {unsettled.numbers(found)} of those listed below{names}")
+    return lines
+
+
+def _unsettled(unsettled: UnsettledValues, sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
+    listed = unsettled.lines(sources, prefix)
+    if not listed:
+        return []
+    heading = paint(f"VALUES THAT CANNOT DECIDE YET: {len(listed)}", "bold", "blue")
+    told = (
+        "measure them, or name the data sheet, drawing or standard they are from; or have the rules confirmed"
+    )
+    return ["", heading, *listed, f"      to settle: {told}"]
 
 
 def _margin_si(finding: Finding) -> float:
@@ -91,7 +121,7 @@ def _where(finding: Finding, sources: SourceSet, prefix: str) -> str:
 
 def _finding(finding: Finding, sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
     weight = "" if finding.severity == "required" else f" ({finding.severity})"
-    lines = [f"  {paint(finding.rule, 'bold')}  {finding.subject}{weight}"]
+    lines = [f"  {paint(finding.rule, 'bold')}  {finding.subject or 'design'}{weight}"]
     lines.append(f"      {finding.title}: {finding.message}" if finding.message else f"      {finding.title}")
     lines += [f"      {text}" for text in (figures_text(finding), *reasons(finding)) if text]
     drawn = ", ".join(f"{sheet} {zone}".strip() for sheet, zone in finding.drawn_on)
@@ -101,16 +131,19 @@ def _finding(finding: Finding, sources: SourceSet, prefix: str, paint: Paint) ->
 
 
 def reasons(finding: Finding) -> list[str]:
-    """Return the lines that say what is missing, who waived, what to look at and how to mend it."""
+    """Return the lines that say what is missing, who waived, what to look at and how to mend or settle it.
+
+    What the message says already is not said again.
+    """
     lines = []
-    if finding.missing:
+    if any(m not in finding.message for m in finding.missing):
         lines.append(f"not known: {', '.join(finding.missing)}")
     if finding.waived_by:
         lines.append(f"waived by {finding.waived_by}")
-    if finding.look_at:
+    if finding.look_at and finding.look_at.lower() not in finding.message.lower():
         lines.append(f"look at: {finding.look_at}")
     if finding.remedy and finding.status not in _QUIET:
-        lines.append(f"to mend: {finding.remedy}")
+        lines.append(f"{'to mend' if finding.told else 'to settle'}: {finding.remedy}")
     return lines
 
 

@@ -20,6 +20,20 @@ VOCABULARY: tuple[Relation, ...] = (
     *RECORD_RELATIONS,
     *SHEET_RELATIONS,
 )
+# What is not known of a relation while its list of rows may not be whole.
+_UNLISTED = {
+    "separation": "which buried lines run on the lot",
+    "setback": "what septic system, well, pond or bank is on the lot",
+    "controller": "whether there is a controller",
+    "sensor": "which sensors there are",
+    "supply": "where the water comes from",
+    "sheet": "which sheets there are",
+}
+
+
+def unlisted(name: str) -> str:
+    """Return what is not known of a relation whose list of rows may not be whole."""
+    return _UNLISTED.get(name, f"whether every {name.replace('_', ' ')} is listed")
 
 
 def relation(name: str) -> Relation | None:

@@ -45,6 +45,7 @@ class Entry:
     figures: tuple[tuple[str, str], ...]
     why: str
     remedy: str
+    told: bool  # else the remedy says what would settle it
     look_at: str
     missing: tuple[str, ...]
     waived_by: str
@@ -119,6 +120,7 @@ def _entry(f: Finding, contents: Contents, drawn: Drawn) -> Entry:
         figures=figures(f),
         why=f.why,
         remedy=f.remedy if f.status.value not in _FOLDED else "",
+        told=f.told,
         look_at=f.look_at if f.look_at.lower() not in f.message.lower() else "",
         missing=f.missing,
         waived_by=f.waived_by,
