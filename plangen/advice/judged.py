@@ -24,6 +24,7 @@ from plangen.facts.zone_rows import coverage_rows, valve_rows, zone_rows
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.crossings import measure_crossings
 from plangen.layout.heights import measure_heights
+from plangen.layout.low_heads import measure_low_heads
 from plangen.layout.measure import measure
 from plangen.layout.reach import measure_reaches
 from plangen.layout.results import Layout
@@ -130,5 +131,11 @@ class Judge:
         if design is standing.design:
             return replace(standing.layout, reaches=reaches)
         heights, piping = measure_heights(design, standing.surface)
-        crossings = measure_crossings(design)
-        return replace(standing.layout, reaches=reaches, heights=heights, piping=piping, crossings=crossings)
+        return replace(
+            standing.layout,
+            reaches=reaches,
+            heights=heights,
+            piping=piping,
+            crossings=measure_crossings(design),
+            low_heads=measure_low_heads(design, standing.surface),
+        )

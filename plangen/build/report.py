@@ -12,7 +12,7 @@ from plangen import __version__
 from plangen.build.pipeline import Checked, Run
 from plangen.build.report_design import design_facts, packs_facts
 from plangen.build.report_findings import finding_facts, summary_facts
-from plangen.build.report_layout import coverage_facts, schedule_facts, takeoff_facts
+from plangen.build.report_layout import coverage_facts, low_head_facts, schedule_facts, takeoff_facts
 from plangen.build.report_least import least_facts
 from plangen.build.report_studies import wire_facts, year_facts
 from plangen.build.report_values import Facts, place_facts
@@ -58,6 +58,7 @@ def _checked_facts(checked: Checked, sources: SourceSet) -> Facts:
         "schedule": schedule_facts(checked.layout, units),
         "year": year_facts(checked.layout, units),
         "wire": wire_facts(checked.layout, units),
+        "low_heads": low_head_facts(checked.layout, units),
         "assumptions": [
             {
                 "name": a.name,

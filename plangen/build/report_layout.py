@@ -25,6 +25,23 @@ def coverage_facts(layout: Layout, units: str) -> list[Facts]:
     ]
 
 
+def low_head_facts(layout: Layout, units: str) -> list[Facts]:
+    """Return what runs out of each zone's lowest outlets when it stops; null where it is not known."""
+    return [
+        {
+            "zone": x.zone,
+            "difference": quantity_facts(x.difference_m, Dimension.LENGTH, units),
+            "lowest": list(x.lowest),
+            "checked": x.checked,
+            "volume": quantity_facts(x.volume_m3, Dimension.VOLUME, units),
+            "drained": quantity_facts(x.drained_m3, Dimension.VOLUME, units),
+            "outlet": x.outlet,
+            "missing": x.missing,
+        }
+        for x in layout.low_heads
+    ]
+
+
 def schedule_facts(layout: Layout, units: str) -> list[Facts]:
     """Return each zone's watering in the peak month; null where an input is missing."""
     minute = 60.0

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from plangen.facts.flowpath import FlowPath
 from plangen.hydraulics.results import CaseResult, Hydraulics, OutletResult, PipeCheck
-from plangen.layout.results import HeadReach, Layout, OutletHeight, ScheduleLine
+from plangen.layout.results import HeadReach, Layout, LowHead, OutletHeight, ScheduleLine
 from plangen.model.design import Answer, Design
 from plangen.model.parts import Part
 from plangen.model.waterworks import Head
@@ -34,6 +34,7 @@ class Survey:
     schedule: dict[str, ScheduleLine]
     levels: dict[str, OutletHeight]
     zone_heads: dict[str, tuple[Head, ...]]
+    low_heads: dict[str, LowHead]  # by zone
     parts: dict[str, Part]  # by the name of the head or drip area
 
     @staticmethod
@@ -68,6 +69,7 @@ class Survey:
             {s.zone: s for s in layout.schedule},
             {h.outlet: h for h in layout.heights},
             {zone: tuple(heads) for zone, heads in in_zone.items()},
+            {x.zone: x for x in layout.low_heads},
             {h.name: h.part for h in design.heads} | {d.name: d.part for d in design.drips},
         )
 

@@ -66,6 +66,12 @@ ZONE = Relation(
         count("kinds_of_plant", "how many kinds of plant its areas state"),
         count("kinds_of_exposure", "how many exposures its areas state"),
         truth("areas_given", "it names the planting it waters"),
+        quantity(
+            "low_head_volume",
+            Dimension.VOLUME,
+            "the most that its piping lets out of its lowest outlets each time it stops",
+            "its lowest outlet without a check valve",
+        ),
     ),
 )
 

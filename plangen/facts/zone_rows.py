@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from plangen.facts.area_shape import least_width_m, paved_sides
 from plangen.facts.assembly_rows import protected, reachable
 from plangen.facts.supply_rows import flow_in_range, greatest_flow_through, spare_inputs
@@ -10,7 +12,7 @@ from plangen.facts.values import Row, Value
 from plangen.facts.worth import extreme, known, row, said, stated, unknown, worked
 from plangen.facts.zone_spread import flow_spread, pressure_spread, rate_spread
 from plangen.hydraulics.results import CaseResult, OutletResult
-from plangen.model.site import Area
+from plangen.model.site import Area, Tree
 from plangen.model.waterworks import Zone
 from plangen.quantity.dimension import head_to_pressure_pa
 from plangen.quantity.evidence import Input
@@ -88,6 +90,7 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
     case = survey.zone_cases.get(zone.name)
     why = survey.why_unsolved(zone.name)
     areas = [a for n in zone.areas if (a := survey.design.area(n)) is not None]
+    trees = [t for t in survey.design.site.trees if t.name in zone.trees]
     line = survey.schedule.get(zone.name)
     rate = unknown(*(line.missing if line and line.missing else why))
     if line is not None and line.rate_ms is not None:
@@ -106,10 +109,21 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
         "flow_spread": flow_spread(survey, zone, case, why),
         "rate_spread": rate_spread(survey, zone, case, why),
         "application_rate": rate,
-        "kinds_of_plant": _kinds_said(areas, "plant", [a.plant for a in areas]),
+        "kinds_of_plant": _kinds_said(
+            [*areas, *trees], "plant", [*(a.plant for a in areas), *(t.label for t in trees)]
+        ),
         "kinds_of_exposure": _kinds_said(areas, "exposure", [a.exposure for a in areas]),
-        "areas_given": known(bool(zone.areas)),
+        "areas_given": known(bool(zone.areas or zone.trees)),
+        "low_head_volume": _low_head(survey, zone),
     }
+
+
+def _low_head(survey: Survey, zone: Zone) -> Value:
+    low = survey.low_heads.get(zone.name)
+    if low is None or low.drained_m3 is None:
+        return unknown(low.missing if low is not None else f"the heights of {zone.name} were not measured")
+    how = f"at {low.outlet}" if low.outlet else "every outlet has a check valve"
+    return worked(low.drained_m3, how, low.inputs)
 
 
 def _flow(case: CaseResult) -> Value:
@@ -140,7 +154,7 @@ def _least_spare(survey: Survey, zone: Zone, outlets: tuple[OutletResult, ...]) 
     return extreme(told, largest=False)
 
 
-def _kinds_said(areas: list[Area], what: str, words: list[str]) -> Value:
+def _kinds_said(areas: Sequence[Area | Tree], what: str, words: list[str]) -> Value:
     if not areas:
         return unknown("no planting is named that the zone waters")
     silent = [a.name for a, said_ in zip(areas, words, strict=True) if not said_]

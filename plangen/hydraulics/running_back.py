@@ -1,21 +1,13 @@
-"""Water that runs back or runs on: outlets that could siphon, heads that drain a zone, a closed house.
+"""Water that runs back: outlets that could siphon, a closed house.
 
 Heights only; nothing is solved. A height that is not known is told as such.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.network import Link
-from plangen.hydraulics.results import PipeCheck
-from plangen.hydraulics.studies import LowHead, Siphon
-from plangen.hydraulics.wiring import Tapping
-from plangen.model.waterworks import Zone
-
-# Two outlets whose heights differ by less do not drain each other to speak of.
-LEVEL_M = 0.03
+from plangen.hydraulics.studies import Siphon
 
 
 def siphons(ready: Assembly) -> tuple[Siphon, ...]:
@@ -60,33 +52,6 @@ def _assemblies_before(ready: Assembly) -> dict[str, str]:
                 behind[other] = name
                 queue.append((other, name))
     return behind
-
-
-def low_heads(ready: Assembly, checks: Sequence[PipeCheck]) -> tuple[LowHead, ...]:
-    """Return for each zone how much its heads differ in height and whether check valves hold the water."""
-    zones = {p.name: p.zone for p in ready.design.pipes}
-    held: dict[str, float] = {}
-    for check in checks:
-        held[zones[check.pipe]] = held.get(zones[check.pipe], 0.0) + check.volume_m3
-    outlets: dict[str, list[Tapping]] = {}
-    for tapping in ready.wiring.tappings.values():
-        outlets.setdefault(tapping.outlet.zone, []).append(tapping)
-    return tuple(
-        _low_head(ready, zone, outlets.get(zone.name, []), held.get(zone.name, 0.0))
-        for zone in ready.design.zones
-    )
-
-
-def _low_head(ready: Assembly, zone: Zone, outlets: Sequence[Tapping], volume: float) -> LowHead:
-    levels = [(ready.elevations[t.node].m, t) for t in outlets]
-    if not levels or any(level is None for level, _ in levels):
-        return LowHead(zone.name, None, (), None, volume, "a ground level at one of its outlets")
-    top = max(level for level, _ in levels if level is not None)
-    bottom = min(level for level, _ in levels if level is not None)
-    # A head lets water out that stands higher than itself, unless a check valve in it holds.
-    runs = [t for level, t in levels if level is not None and top - level > LEVEL_M]
-    bare = tuple(sorted(t.outlet.name for t in runs if not t.outlet.part.check_valve))
-    return LowHead(zone.name, top - bottom, bare, not bare, volume)
 
 
 def expansion(ready: Assembly) -> str:

@@ -116,18 +116,6 @@ class Siphon:
 
 
 @dataclass(frozen=True, slots=True)
-class LowHead:
-    """How much head may drain out of a zone's lowest heads, and what the laterals hold."""
-
-    zone: str
-    difference_m: float | None
-    lowest: tuple[str, ...]  # heads that would run on, without check valves
-    checked: bool | None  # every head that can run on has a check valve
-    volume_m3: float
-    missing: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Strength:
     """Static pressure and surge of a pipe against its rating at the stated temperature."""
 
@@ -181,7 +169,6 @@ class Studies:
     breaks: tuple[Break, ...]
     house: tuple[HouseLeft, ...]
     siphons: tuple[Siphon, ...]
-    low_heads: tuple[LowHead, ...]
     expansion: str
     strengths: tuple[Strength, ...]
     closings: tuple[Closing, ...]

@@ -8,7 +8,7 @@ from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.cases import Branches
 from plangen.hydraulics.mishaps import MANNING_N, breaks, house_left, reliefs
 from plangen.hydraulics.results import CaseResult, Failure, PipeCheck
-from plangen.hydraulics.running_back import expansion, low_heads, siphons
+from plangen.hydraulics.running_back import expansion, siphons
 from plangen.hydraulics.sensitivity import Solves, least_pressure, what_ifs
 from plangen.hydraulics.site_readings import LOSS_SHARE, judged, predicted
 from plangen.hydraulics.strength import SLOW_TIMES, closings, meter_loads, strengths
@@ -36,7 +36,6 @@ def study(
         breaks=broken,
         house=house_left(ready, cases),
         siphons=siphons(ready),
-        low_heads=low_heads(ready, checks),
         expansion=expansion(ready),
         strengths=strengths(ready, checks),
         closings=shutting,
@@ -58,7 +57,6 @@ def _notes(ready: Assembly, relieved: bool) -> tuple[str, ...]:
         " sum of squares. Read at the height of the device or nozzle.",
         "A broken main is taken as an open end of its bore at the assembly, all velocity head lost, no other"
         " draw; loss curves are carried on by the square of the flow where it is beyond them.",
-        "Low-head drainage: by heights of outlets only; how high a check valve holds is not known here.",
     ]
     source = ready.design.source
     if source is not None and source.temperature is not None:

@@ -7,6 +7,7 @@ from plangen.layout.coverage import measure_coverage
 from plangen.layout.crossings import measure_crossings
 from plangen.layout.heights import measure_heights
 from plangen.layout.inputs import Ground
+from plangen.layout.low_heads import measure_low_heads
 from plangen.layout.reach import measure_reaches
 from plangen.layout.results import Layout
 from plangen.layout.schedule import measure_schedule
@@ -26,6 +27,8 @@ NOTES = (
     "come out lower (pop-up spray typically 60 %: California State University, Fresno, Wateright).",
     "Throws: the data sheet's radius, inside the data sheet's pressure range; outside it, not known.",
     "Heights: heads at rest; a pipe's height is that of its top under the stated cover.",
+    "Low heads: the top of each pipe against the lowest outlet without a check valve; how high a check valve "
+    "holds is not known here; the pipe under an outlet and the rows of dripline are left out.",
     "Watering: peak month, no rain credited; rests between cycles are filled by the other zones.",
     "Takeoff: plan lengths of new pipe, each pipe's trench on its own; check quantities before ordering.",
 )
@@ -54,4 +57,5 @@ def measure(design: Design, surface: Ground, hydraulics: Hydraulics) -> Layout:
         ties=measure_ties(design),
         year=measure_year(design, hydraulics, coverage),
         wire_drops=measure_wire_drops(design),
+        low_heads=measure_low_heads(design, surface),
     )

@@ -65,6 +65,21 @@ class OutletHeight:
 
 
 @dataclass(frozen=True, slots=True)
+class LowHead:
+    """What runs out of a zone's lowest outlets each time it stops. None where a height is not known."""
+
+    zone: str
+    difference_m: float | None
+    lowest: tuple[str, ...]  # lower than others of the zone, without a check valve
+    checked: bool | None  # every outlet that is lower than others has a check valve
+    volume_m3: float  # that its piping holds
+    drained_m3: float | None  # at most: of its piping, what stands higher than the lowest without a check
+    outlet: str = ""  # the lowest without a check valve
+    inputs: tuple[Input, ...] = ()
+    missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PipingHeight:
     """The highest point of one pipe downstream of an assembly: the top of the pipe under its cover."""
 
@@ -226,3 +241,4 @@ class Layout:
     ties: tuple[TieDistance, ...] = ()
     year: WateringYear | None = None  # None: no month's evapotranspiration is stated
     wire_drops: tuple[WireDrop, ...] = ()
+    low_heads: tuple[LowHead, ...] = ()

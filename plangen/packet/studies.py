@@ -31,7 +31,8 @@ def study_view(contents: Contents) -> StudyView | None:
         return None
     units = contents.units
     first, *notes = study_notes(studies, units)
-    tables = (*study_tables(contents.design, contents.hydraulics, units, 0.0), reading_table(studies, units))
+    found = study_tables(contents.design, contents.hydraulics, contents.layout, units, 0.0)
+    tables = (*found, reading_table(studies, units))
     return StudyView(first, tuple(_shown(t) for t in tables), tuple(notes))
 
 

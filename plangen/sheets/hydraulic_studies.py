@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from plangen.hydraulics.results import Hydraulics
 from plangen.hydraulics.studies import Break, LeastPressure, Relief, Siphon, Studies
+from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import DISPLAY, fixed, told
@@ -20,7 +21,9 @@ from plangen.sheets.tables import Column, Row, Table
 _P, _L, _Q = Dimension.PRESSURE, Dimension.LENGTH, Dimension.FLOW
 
 
-def study_tables(design: Design, hydraulics: Hydraulics, system: str, height: float) -> tuple[Table, ...]:
+def study_tables(
+    design: Design, hydraulics: Hydraulics, layout: Layout | None, system: str, height: float
+) -> tuple[Table, ...]:
     """Return the tables of a solved design in the order in which they stand; without studies none."""
     studies = hydraulics.studies
     if studies is None:
@@ -29,7 +32,9 @@ def study_tables(design: Design, hydraulics: Hydraulics, system: str, height: fl
     if studies.judged:
         tables.append(_judged_table(studies, system, height))
     tables += [_house_table(studies, system), _siphon_table(design, studies, system)]
-    tables += [_low_head_table(studies, system, height), _closing_table(studies, system, height)]
+    if layout is not None:
+        tables.append(_low_head_table(layout, system, height))
+    tables.append(_closing_table(studies, system, height))
     tables.append(_meter_table(studies, system))
     return tuple(tables)
 
@@ -204,19 +209,27 @@ def _siphon_table(design: Design, studies: Studies, system: str) -> Table:
     return _table("If the supply is lost", "siphon", columns, rows, empty, note)
 
 
-def _low_head_table(studies: Studies, system: str, height: float) -> Table:
+def _low_head_table(layout: Layout, system: str, height: float) -> Table:
     rows = []
-    for x in studies.low_heads:
+    for x in layout.low_heads:
         names = ", ".join(x.lowest[:6]) + (f" and {len(x.lowest) - 6} more" if len(x.lowest) > 6 else "")
         differ = NOT_KNOWN if x.difference_m is None else figure(x.difference_m, _L, system, 2)
-        volume = figure(x.volume_m3, Dimension.VOLUME, system, 1)
-        rows.append(Row((x.zone, differ, names or x.missing or "none", _yes(x.checked), volume), x.zone))
+        held, out = (figure(v, Dimension.VOLUME, system, 1) for v in (x.volume_m3, x.drained_m3))
+        lower = names or x.missing or "none"
+        at = x.missing if x.drained_m3 is None else x.outlet or "-"
+        rows.append(Row((x.zone, differ, lower, _yes(x.checked), held, out, at), x.zone))
+    unit = unit_of(Dimension.VOLUME, system)
     columns = (
         Column("Zone"), _n(f"Outlets differ by {unit_of(_L, system)}"),
-        Column("Run on after the zone stops", "start", height * 26), Column("Held by check valves"),
-        _n(f"Laterals hold {unit_of(Dimension.VOLUME, system)}"),
+        Column("Lower than others, no check valve", "start", height * 26), Column("Held by check valves"),
+        _n(f"Piping holds {unit}"), _n(f"Runs out at most {unit}"), Column("At", "start", height * 16),
     )  # fmt: skip
-    return _table("Low-head drainage", "low-head", columns, rows, "No zone.")
+    note = (
+        "Each time a zone stops, pipe that stands higher than its lowest outlet without a check valve runs"
+        " empty through it; pipe below that stays full. The pipe under an outlet and the rows of dripline are"
+        " left out; how high a check valve holds is not known here."
+    )
+    return _table("Low-head drainage", "low-head", columns, rows, "No zone.", note)
 
 
 def _closing_table(studies: Studies, system: str, height: float) -> Table:

@@ -72,7 +72,7 @@ def hydraulics_panels(
         if layout is not None:
             said = (*said, *year_notes(layout))
         items += notes_pages("If things are not as designed", said, 105.0, height, tall)
-    tables = study_tables(design, hydraulics, system, height)
+    tables = study_tables(design, hydraulics, layout, system, height)
     if layout is not None:
         tables = (*tables, *year_tables(design, layout, system))
     return flow((*items, *(without_unknown(t, NOT_KNOWN, "") for t in tables)), height, room)

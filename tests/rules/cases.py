@@ -211,6 +211,8 @@ FALLS_SHORT: tuple[tuple[str, tuple[Change, ...]], ...] = (
     ("heads-match-zone", (("head H16 spray-15q", "head H16 rotor-30q"),)),
     ("zone-pressure-spread", (("lateral L31 pvc-sch40 1 in", "lateral L31 pvc-sch80 1/2 in"),
                               ("lateral L33 pvc-sch40 1 in", "lateral L33 pvc-sch80 1/2 in"))),
+    ("zone-low-head", (("(0, 46) 101.4", "(0, 46) 103"), ("(24, 45) 101.5", "(24, 45) 103.1"),
+                       ("(70, 46) 101.4", "(70, 46) 103"))),
     ("head-least-pressure", (("lowest 58 psi", "lowest 40 psi"),)),
     ("head-most-pressure", (("90 deg\n  pressure 30 psi to 60 psi", "90 deg\n  pressure 30 psi to 42 psi"),)),
     ("head-spacing", (("radius 30 ft at 40 psi\n  arc 90 deg", "radius 26 ft at 40 psi\n  arc 90 deg"),)),
