@@ -88,6 +88,7 @@ PENS: dict[str, Pen] = {
     "plot-second": Pen(0.50, (2.4, 1.2), cap="butt"),
     "plot-third": Pen(0.50, (0.6, 1.2)),
     "grid": Pen(0.13, grey=0.55),
+    "station": Pen(0.13, (0.8, 0.8), grey=0.3),
 }
 
 # Fill roles as grey, 0 black to 1 white; None is no fill.

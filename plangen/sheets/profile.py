@@ -11,7 +11,7 @@ from plangen.hydraulics.results import CaseResult, Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
-from plangen.quantity.display import DISPLAY, number
+from plangen.quantity.display import number
 from plangen.quantity.quantity import si_to
 from plangen.sheets.hydraulic_rows import pressure, unit_of
 from plangen.sheets.hydraulics_sheet import CAUTION, TO_STATE, failure_text, worst_case
@@ -23,6 +23,7 @@ from plangen.sheets.profile_bare import bare_way
 from plangen.sheets.profile_course import Course, profile_course
 from plangen.sheets.profile_plot import Axes, bubbles, frame, steps
 from plangen.sheets.profile_points import ProfilePoint, profile_points
+from plangen.sheets.profile_section import across, length, section_marks, upright
 from plangen.sheets.tables import Column, Row, Table, table_pages
 from plangen.terrain.surface import Surface
 
@@ -61,10 +62,10 @@ def _bare_panels(
     unit = unit_of(Dimension.LENGTH, system)
 
     def level(value: float | None) -> str:
-        return "not known" if value is None else f"{_length(value, system):.2f}"
+        return "not known" if value is None else f"{length(value, system):.2f}"
 
     rows = tuple(
-        Row((p.name, f"{_length(p.distance_m, system):.1f}", level(p.elevation_m), level(p.ground_m)), p.name)
+        Row((p.name, f"{length(p.distance_m, system):.1f}", level(p.elevation_m), level(p.ground_m)), p.name)
         for p in found.points
     )
     heads = (f"Distance {unit}", f"Water path el. {unit}", f"Grade el. {unit}")
@@ -73,12 +74,13 @@ def _bare_panels(
     if not (found.ground or found.way):
         return table  # no elevation is known at all: there is nothing to draw
     width, tall = room[0] - table[0].width_mm - 8.0, room[1]
-    ticks = steps(0.0, max(_length(d, system) for d, _ in (*found.ground, *found.way)), 10)
     box = (height * 6.5, height * 4.0, width - height * 3.0, tall - height * 4.5)
-    marks = _elevations((found.ground, found.way), box, ticks, system, height)
+    axis = across(max(d for d, _ in (*found.ground, *found.way)), box[2] - box[0], system)
+    places = [(p.distance_m, p.elevation_m) for p in found.points if p.elevation_m is not None]
+    marks, scale, _ = section_marks((found.ground, found.way), places, box, axis, system, height)
     title = f"LONG SECTION, SOURCE TO OUTLET {found.outlet}; PRESSURE NOT SOLVED"
     drawn = (Noted("plot", "section", "", box[0], box[1]),)
-    return (Panel(Group("long-section", marks, title=title), drawn, width, tall, title, ""), *table)
+    return (Panel(Group("long-section", marks, title=title), drawn, width, tall, title, scale), *table)
 
 
 def not_solved(hydraulics: Hydraulics) -> tuple[str, ...]:
@@ -97,46 +99,54 @@ def profile_panel(
     width: float,
     tall: float,
 ) -> Panel:
-    """Return both plots, pressure above and elevation below, over one distance axis.
+    """Return both plots, pressure above and the long section below, over one distance axis.
 
     `course` is the ground over the way and the way itself, as (distance, elevation) in metres.
     """
     p_unit = unit_of(Dimension.PRESSURE, system)
-    xs = [_length(p.distance_m, system) for p in points]
     ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
-    x_ticks = steps(0.0, max(xs), 10)
     p_ticks = steps(min(0.0, *ps), max(ps), 7)
     left, right = height * 6.5, width - height * 3.0
-    split = tall * 0.55
-    upper = Axes(
-        left, height * 6.0, right, split - height * 3.0, x_ticks[0], x_ticks[-1], p_ticks[0], p_ticks[-1]
-    )
-    on = [upper.at(x, p) for x, p in zip(xs, ps, strict=True)]
+    split = _split(course, tall, height, system)
+    x = across(max(p.distance_m for p in points), right - left, system)
+    upper = Axes(left, height * 6.0, right, split - height * 3.0, x.low, x.high, p_ticks[0], p_ticks[-1])
+    on = [upper.at(length(q.distance_m, system), p) for q, p in zip(points, ps, strict=True)]
     curve = Group("profile-pressure", (Line(tuple(on), "plot"),), title="Pressure")
     dots = tuple(
         Group("profile-point", (Circle(at, 0.9, "thin", "black"),), p.name, f"{p.number} {p.name}")
         for at, p in zip(on, points, strict=True)
     )
+    places = [(p.distance_m, p.elevation_m) for p in points if p.elevation_m is not None]
+    box = (left, split + height * 4.0, right, tall - height * 4.5)
+    section, scale, below = section_marks(course, places, box, x, system, height)
+    lowest = {round(px, 6): max(y for dx, y in below if abs(dx - px) < 1e-6) for px, _ in below}
     marks: list[AnyMark] = [
-        frame(upper, x_ticks, p_ticks, "", f"PRESSURE {p_unit}", height),
+        *(Line(((px, upper.top), (px, y)), "station") for px, y in lowest.items()),
+        frame(upper, x.ticks, p_ticks, "", f"PRESSURE {p_unit}", height),
         curve,
         *bubbles(on, [str(p.number) for p in points], height * 1.3, height, left),
         *dots,
         *_need(case, upper, system, height),
-        *_elevations(
-            course, (left, split + height * 4.0, right, tall - height * 4.5), x_ticks, system, height
-        ),
+        *section,
     ]
     drawn = [Noted("plot", "profile", "", left, split)]
     drawn += [Noted("label", "profile", p.name, *at) for at, p in zip(on, points, strict=True) if p.name]
     budget = case.budget
     outlet = budget.outlet if budget else ""
-    title = f"PRESSURE PROFILE, CASE {case.case}, SOURCE TO OUTLET {outlet}"
-    return Panel(Group("profile", tuple(marks), title=title), tuple(drawn), width, tall, title, "")
+    title = f"PRESSURE PROFILE AND LONG SECTION, CASE {case.case}, SOURCE TO OUTLET {outlet}"
+    return Panel(Group("profile", tuple(marks), title=title), tuple(drawn), width, tall, title, scale)
 
 
-def _length(length_m: float, system: str) -> float:
-    return si_to(length_m, Dimension.LENGTH, DISPLAY[system][Dimension.LENGTH][0])
+def _split(course: tuple[Course, Course], tall: float, height: float, system: str) -> float:
+    """Return where the section begins: as low as its largest scale allows, the rest is the pressure's."""
+    levels = [z for line in course for _, z in line]
+    if not levels:
+        return tall * 0.55
+
+    def scale(share: float) -> int:
+        return upright(levels, tall * (1 - share) - height * 8.5, system).denominator or 10**6
+
+    return tall * min((0.65, 0.6, 0.55, 0.5, 0.45, 0.4), key=lambda share: (scale(share), -share))
 
 
 def _need(case: CaseResult, axes: Axes, system: str, height: float) -> tuple[AnyMark, ...]:
@@ -155,54 +165,18 @@ def _need(case: CaseResult, axes: Axes, system: str, height: float) -> tuple[Any
     )
 
 
-def _elevations(
-    course: tuple[Course, Course],
-    box: tuple[float, float, float, float],
-    x_ticks: Sequence[float],
-    system: str,
-    height: float,
-) -> tuple[AnyMark, ...]:
-    """Return the lower plot: ground full, pipe dashed, on the design's own vertical datum."""
-    unit = unit_of(Dimension.LENGTH, system)
-    ground, way = (tuple((_length(x, system), _length(y, system)) for x, y in line) for line in course)
-    values = [v for _, v in (*ground, *way)]
-    left, top, right, bottom = box
-    if not values:
-        return (Text((left + right) / 2, (top + bottom) / 2, "ELEVATIONS NOT STATED", height, "middle"),)
-    y_ticks = steps(min(values), max(values), 8)
-    axes = Axes(left, top, right, bottom, x_ticks[0], x_ticks[-1], y_ticks[0], y_ticks[-1])
-    out: list[AnyMark] = [
-        frame(axes, x_ticks, y_ticks, f"DISTANCE ALONG THE PIPE {unit}", f"ELEVATION {unit}", height)
-    ]
-    for role, line, pen, title in (
-        ("profile-ground", ground, "earth", "Ground"),
-        ("profile-pipe", way, "medium-dash", "Water path"),
-    ):
-        if len(line) > 1:
-            out.append(Group(role, (Line(tuple(axes.at(*p) for p in line), pen),), title=title))
-    key = top - 2.0
-    words = "WATER PATH: BURIED PIPE AT ITS COVER, RISERS UPRIGHT (THEIR LENGTH IS IN THE DISTANCE)"
-    out += [
-        Line(((left, key), (left + 8.0, key)), "earth"),
-        Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
-        Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
-        Text(left + 57.5, key + height / 2, words, height),
-    ]
-    return tuple(out)
-
-
 def _points_table(points: Sequence[ProfilePoint], system: str) -> Table:
     p_unit, unit = unit_of(Dimension.PRESSURE, system), unit_of(Dimension.LENGTH, system)
 
     def level(value: float | None) -> str:
-        return "not known" if value is None else f"{_length(value, system):.2f}"
+        return "not known" if value is None else f"{length(value, system):.2f}"
 
     rows = tuple(
         Row(
             (
                 str(p.number),
                 p.name,
-                f"{_length(p.distance_m, system):.1f}",
+                f"{length(p.distance_m, system):.1f}",
                 pressure(p.pressure_m, system),
                 level(p.elevation_m),
                 level(p.ground_m),

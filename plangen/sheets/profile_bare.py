@@ -9,7 +9,6 @@ import heapq
 from dataclasses import dataclass
 
 from plangen.hydraulics.assemble import elevation_of
-from plangen.hydraulics.junctions import verticals_m
 from plangen.hydraulics.wiring import Wiring, wire
 from plangen.model.design import Design
 from plangen.sheets.profile_course import Course, along_pipe
@@ -18,7 +17,7 @@ from plangen.terrain.surface import Surface
 
 @dataclass(frozen=True, slots=True)
 class BarePoint:
-    """A named place on the way: distance along the pipe, elevations of pipe and ground; None if not known."""
+    """A named place on the way: distance in plan, elevations of pipe and ground; None if not known."""
 
     name: str
     distance_m: float
@@ -63,12 +62,12 @@ def bare_way(design: Design, surface: Surface) -> BareWay | None:
     for edge, before, after in steps:
         leg = wiring.legs.get(edge)
         if leg is not None:
-            for along, over, level in along_pipe(wiring, leg, leg.end == before, surface, at_m):
+            for along, over, level in along_pipe(leg, leg.end == before, surface, at_m):
                 if over is not None:
                     ground.append((along, over))
                 if level is not None:
                     way.append((along, level))
-            at_m += leg.length_m + sum(verticals_m(wiring, leg))
+            at_m += leg.length_m
         note(after)
     return BareWay(wiring.places[steps[-1][2]].object, tuple(points), tuple(ground), tuple(way))
 

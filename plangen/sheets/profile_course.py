@@ -1,7 +1,7 @@
 """Where the water runs between the points of a profile: buried pipe at its cover under the ground, upright
 pieces at devices upright. Takes a solved case, returns polylines of (distance, elevation) in metres.
 
-Distances are those of the budget: along the pipe, its upright pieces counted.
+Distances run along the pipe in plan: an upright piece takes none.
 """
 
 from __future__ import annotations
@@ -10,9 +10,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from plangen.geometry.point import Point, distance
-from plangen.hydraulics.junctions import verticals_m
 from plangen.hydraulics.results import CaseResult
-from plangen.hydraulics.wiring import Leg, Wiring, wire
+from plangen.hydraulics.wiring import Leg, wire
 from plangen.model.design import Design
 from plangen.sheets.profile_points import ProfilePoint
 from plangen.terrain.surface import Surface
@@ -41,9 +40,7 @@ def profile_course(
         add(way, before.distance_m, before.elevation_m)
         leg = wiring.legs.get(line.id)
         if leg is not None:
-            for at_m, over_m, level_m in along_pipe(
-                wiring, leg, leg.end == before.node, surface, before.distance_m
-            ):
+            for at_m, over_m, level_m in along_pipe(leg, leg.end == before.node, surface, before.distance_m):
                 add(ground, at_m, over_m)
                 add(way, at_m, level_m)
         add(way, after.distance_m, after.elevation_m)
@@ -52,24 +49,18 @@ def profile_course(
 
 
 def along_pipe(
-    wiring: Wiring, leg: Leg, backward: bool, surface: Surface, start_m: float
+    leg: Leg, backward: bool, surface: Surface, start_m: float
 ) -> Iterator[tuple[float, float | None, float | None]]:
     """Yield (distance, ground, pipe) at each place of a stretch of pipe; the pipe's level None in the air."""
-    uprights, course = verticals_m(wiring, leg), leg.points
-    if backward:
-        uprights, course = uprights[::-1], course[::-1]
+    course = leg.points[::-1] if backward else leg.points
     cover = None if leg.pipe.above_grade or leg.pipe.cover is None else leg.pipe.cover.si
-    along = start_m + uprights[0]
+    along = start_m
     last: Point | None = None
     for place in _places(course):
         along += 0.0 if last is None else distance(last, place)
         last = place
         over = surface.elevation_m(place)
-        if last == course[0] and uprights[0] > 0.0:
-            yield start_m, over, None
         yield along, over, None if over is None or cover is None else over - cover
-    if uprights[1] > 0.0 and last is not None:
-        yield along + uprights[1], surface.elevation_m(last), None
 
 
 def _places(course: tuple[Point, ...]) -> Iterator[Point]:

@@ -19,7 +19,8 @@ from plangen.terrain.surface import Surface
 class ProfilePoint:
     """A place on the way: `number` is the budget's line number, 0 the source.
 
-    `ground_m` is the finished grade there, None where it is not known.
+    `distance_m` runs along the pipe in plan, so that what rises upright stands upright; `ground_m` is the
+    finished grade there, None where it is not known.
     """
 
     number: int
@@ -38,7 +39,8 @@ def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[
         return ()
     node = budget.source_node
     levels = _levels(case)
-    joints = wire(design).places
+    wiring = wire(design)
+    joints = wiring.places
 
     def ground_at(name: str) -> float | None:
         joint = joints.get(name)
@@ -48,7 +50,8 @@ def profile_points(design: Design, surface: Surface, case: CaseResult) -> tuple[
     out = [ProfilePoint(0, node, node, 0.0, budget.source_pressure_m, levels[0], ground)]
     distance = 0.0
     for number, line in enumerate(budget.lines, start=1):
-        distance += line.length_m or 0.0
+        leg = wiring.legs.get(line.id)
+        distance += leg.length_m if leg is not None else 0.0
         # a line without a link (the gauge above a buried main) ends where it began on the ground
         node = _end_node(case.solution, line) or node
         ground = ground_at(node)

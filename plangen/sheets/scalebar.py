@@ -45,7 +45,7 @@ def scale_bar(denominator: int, units: str, height: float) -> Panel:
             Text(x0 + tick + height, y, words, height),
         )
     )
-    right = x0 + max(4 * width + 4 * height, tick + height * 22)
+    right = x0 + max(4 * width + 4 * height, tick + height * 2 + text_width_mm(words, height))
     drawn = (Noted("scale-bar", f"1:{denominator}", "", x0, y0), Noted("calibration-mark", words, "", x0, y))
     return Panel(
         Group("scale-bar", tuple(marks), title=f"Bar scale, {scale_name(denominator, units)}"),

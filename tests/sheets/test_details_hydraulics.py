@@ -65,15 +65,32 @@ def test_the_profile_keeps_buried_pipe_at_its_cover_and_never_in_the_air() -> No
     covers = {"P2": 18, "P8": 18, "L33": 12}
     for before, after in pairwise(points):
         if after.name in covers:
-            inside = [over(d) - z for d, z in way if before.distance_m + 1.2 < d < after.distance_m - 1.2]
-            # a riser's foot lies within 1.2 m of its device; what is left runs level under the ground
+            inside = [over(d) - z for d, z in way if before.distance_m + 1e-3 < d < after.distance_m - 1e-3]
             assert inside, after.name
             assert inside == pytest.approx([covers[after.name] * 0.0254] * len(inside), abs=1e-6)
     highest = max(way, key=lambda p: p[1])
     assert highest == pytest.approx((named["BF1"].distance_m, named["BF1"].elevation_m))
     assert highest[1] - over(highest[0]) == pytest.approx(28 * 0.0254, abs=1e-6)
     in_air = [d for d, z in way if z > over(d) + 1e-6 and d < points[-1].distance_m]
-    assert all(abs(d - named["BF1"].distance_m) < 1.2 for d in in_air[2:])  # the gauge at the source apart
+    # risers stand upright: only at the assembly itself is anything above the ground
+    assert all(abs(d - named["BF1"].distance_m) < 1e-6 for d in in_air)
+
+
+def test_the_long_section_is_as_long_and_as_high_as_its_scales_say() -> None:
+    """The example: critical level 28 in over grade, cover 18 in, and the lengths of its pipes on the plan."""
+    design, surface, hydraulics, layout = stages()
+    panel = section_panels(design, surface, hydraulics, layout, "us", "ansi-b", ROOM)[0]
+    found = re.fullmatch(r"ACROSS 1 in = (\d+) ft, UPRIGHT 1 in = (\d+) ft", panel.scale)
+    assert found
+    across, upright = (25.4 / int(n) for n in found.groups())
+    way = next(m for m in next(groups(panel.group, "profile-pipe")).marks if isinstance(m, Line)).points
+    top = min(way, key=lambda p: p[1])
+    foot = max(y for x, y in way if abs(x - top[0]) < 1e-6)
+    # the critical level stands 28 in over the grade, the riser's foot 18 in under it
+    assert foot - top[1] == pytest.approx((28 + 18) / 12 * upright, abs=0.01)
+    end = max(x for x, _ in way)
+    # P3, P8, P9, 34.1 ft of L31 and 30 ft of L33 lie behind the assembly
+    assert end - top[0] == pytest.approx((1.414 + 50 + 2 + 34.1 + 30) * across, abs=0.1)
 
 
 def test_without_pressure_the_long_section_still_shows_ground_and_pipe() -> None:
