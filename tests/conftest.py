@@ -66,7 +66,9 @@ def undrawn() -> Iterator[None]:
     from plangen.build.plan_set import PDF_NAMES
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(products, "pdf_products", lambda *_: [products.Product(name, b"") for name in PDF_NAMES])
+        patch.setattr(
+            products, "pdf_products", lambda *_: [products.Product(name, b"") for name in PDF_NAMES]
+        )
         yield
 
 

@@ -1,8 +1,8 @@
 """The packet of each example, whole, in the distribution's own Chromium; how fast that of 300 heads opens.
 
 Source of every expectation: the project's own contract for the packet; accessibility from WCAG 2.2, levels A
-and AA, as the rules of axe-core test them. Takes minutes; `test_driven.py` and `test_browser.py` are the
-sample that always runs.
+and AA, as the rules of axe-core test them. Takes minutes; `test_driven.py` is the sample
+that always runs.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from plangen.cli.main import main
 from plangen.packet.checklist_items import DRAWING, PACKET
 from tests.benchmarks.make_design import design_text
 from tests.conftest import EXAMPLES
-from tests.packet.watched import watched
+from tests.packet.watched import broken_rules, plain, put_in, too_wide, watched
 from tests.programs import BROWSER, PDF_READER, needs_browser, needs_pdf_reader
 
 playwright = pytest.importorskip("playwright.sync_api")
@@ -45,21 +45,24 @@ def built(request, tmp_path_factory) -> Path:
     return out
 
 
-@pytest.fixture
-def page(browser, built) -> Iterator[Any]:
+@pytest.fixture(scope="module")
+def window(browser, built) -> Iterator[Any]:
     with watched(browser, built) as opened:
         opened.set_default_timeout(0)
         yield opened
 
 
-def whole(page) -> None:
-    """Put in everything that waits."""
-    page.evaluate("dispatchEvent(new Event('beforeprint'))")
-    assert page.locator(".rest > noscript").count() == 0
+@pytest.fixture
+def page(window, built) -> Any:
+    """The page opened anew."""
+    window.goto("about:blank")
+    window.set_viewport_size({"width": 1280, "height": 900})
+    window.goto((built / "index.html").as_uri())
+    return window
 
 
 def test_every_link_inside_the_page_meets_its_place(page):
-    whole(page)
+    put_in(page)
     lost = page.evaluate(
         "Array.from(document.querySelectorAll('a[href^=\"#\"]')).map((a) => a.getAttribute('href').slice(1))"
         ".filter((name) => !name.includes('?') && !document.getElementById(decodeURIComponent(name)))"
@@ -128,23 +131,21 @@ def test_comments_come_back_from_their_file(page, built, tmp_path):
     assert "<b>one</b>" in page.locator("#comments tbody").inner_text()
 
 
-@pytest.mark.parametrize("width", [360, 1280])
-def test_nothing_is_wider_than_the_window(page, width):
-    page.set_viewport_size({"width": width, "height": 800})
-    whole(page)
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
+def test_nothing_is_wider_than_the_window(page):
+    put_in(page)
+    assert {width: too_wide(page, width) for width in (320, 360, 1280)} == {320: [], 360: [], 1280: []}
 
 
 def test_without_script_everything_is_drawn(browser, built):
-    plain = (built / "index.html").read_text(encoding="utf-8")
-    context = browser.new_context(viewport={"width": 360, "height": 800}, java_script_enabled=False)
-    off = context.new_page()
-    off.set_default_timeout(0)
-    off.goto((built / "index.html").as_uri())
-    assert off.locator("article.finding").count() == plain.count('<article class="finding')
-    assert off.locator("svg.sheet").count() == plain.count('class="sheet"') > 0
-    assert all((d.bounding_box() or {"height": 0})["height"] > 100 for d in off.locator("svg.sheet").all())
-    context.close()
+    text = (built / "index.html").read_text(encoding="utf-8")
+    with plain(browser, built, width=360) as off:
+        assert off.locator("article.finding").count() == text.count('<article class="finding')
+        assert off.locator("svg.sheet").count() == text.count('class="sheet"') > 0
+        assert (
+            off.locator("table").count() == text.count("<table") and off.locator(".rest > noscript").count()
+        )
+        high = off.eval_on_selector_all("svg.sheet", "l => l.map((e) => e.getBoundingClientRect().height)")
+        assert min(high) > 100
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -170,11 +171,8 @@ def test_every_printed_page_holds_what_stands_on_it(page, tmp_path, paper):
 
 
 def test_no_rule_of_accessibility_is_broken_on_the_whole_page(page):
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
-    whole(page)
-    options = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
-    found = axe.Axe().run(page, options=options).response["violations"]
-    assert [(v["id"], [n["target"] for n in v["nodes"][:3]]) for v in found] == []
+    put_in(page)
+    assert broken_rules(page, targets_of_all=True) == []
 
 
 def test_three_hundred_heads_open_at_once(browser, tmp_path):
