@@ -30,6 +30,8 @@ LAYERS = (
     "labels",
 )
 
+FAR_MM = 32.0  # a longer leader is hard to follow
+
 
 @dataclass(frozen=True, slots=True)
 class Want:
@@ -73,7 +75,7 @@ class Canvas:
     unplaced: list[str] = field(default_factory=list)
     lost: list[Want] = field(default_factory=list)  # the labels that found no room
     crossing: list[str] = field(default_factory=list)  # objects whose leader crosses another
-    far: list[str] = field(default_factory=list)  # objects whose label stands far off
+    led: list[tuple[str, float]] = field(default_factory=list)  # object and length of each leader, mm
     keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 
@@ -81,6 +83,30 @@ class Canvas:
     def device_mm(self) -> float:
         """Return half the size of a device's symbol: the letter in it stands at the floor of the family."""
         return self.letters.floor * 0.8
+
+    @property
+    def far(self) -> list[str]:
+        """Return the objects whose label stands so far off that its leader is hard to follow."""
+        return [name for name, length in self.led if length > FAR_MM]
+
+    def slip(self, space: Field) -> Canvas:
+        """Return an empty canvas of the same view, for one label."""
+        return Canvas(self.view, self.letters, self.units, space)
+
+    def take_over(self, slip: Canvas) -> None:
+        """Put on this canvas what was lettered on a slip."""
+        for name, marks in slip.layers.items():
+            self.layers[name].extend(marks)
+        self.noted += slip.noted
+        self.anchors += slip.anchors
+        self.unplaced += slip.unplaced
+        self.lost += slip.lost
+        self.crossing += slip.crossing
+        self.led += slip.led
+        for name, box in slip.label_boxes.items():
+            self.label_boxes.setdefault(name, box)
+        for name, box in slip.ink_boxes.items():
+            self.ink_boxes.setdefault(name, box)
 
     def add(self, layer: str, mark: AnyMark) -> None:
         """Put a mark on a layer."""

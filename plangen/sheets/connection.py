@@ -12,7 +12,7 @@ from plangen.layout.results import Layout, TieDistance
 from plangen.model.design import Design
 from plangen.model.waterworks import Device
 from plangen.sheets.canvas import Canvas
-from plangen.sheets.connection_labels import length_text, letter_connection
+from plangen.sheets.connection_labels import connection_tasks, length_text
 from plangen.sheets.connection_views import ConnectionView, connection_views, fixed_corners
 from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
@@ -27,7 +27,7 @@ from plangen.sheets.procedure_fill import natural
 from plangen.sheets.scalebar import north_arrow, scale_bar
 from plangen.sheets.shapes import clip_segment, rectangle
 from plangen.sheets.tables import Column, Row, Table, table_pages
-from plangen.sheets.untangle import Order, untangled
+from plangen.sheets.untangle import letter_all
 from plangen.sheets.viewport import scale_name
 from plangen.terrain.surface import Surface
 
@@ -64,15 +64,11 @@ def _view_panel(
 ) -> Panel:
     shown = _shown(design)
 
-    def draw(order: Order) -> Canvas:
-        canvas = Canvas(view.view, letters, system, Field(view.view.window))
-        draw_base(canvas, shown)
-        crowded = draw_water(canvas, shown)
-        _ties(canvas, design, layout, view)
-        letter_connection(canvas, shown, layout, view, crowded, order)
-        return canvas
-
-    canvas = untangled(draw, lambda drawn: drawn)
+    canvas = Canvas(view.view, letters, system, Field(view.view.window))
+    draw_base(canvas, shown)
+    crowded = draw_water(canvas, shown)
+    _ties(canvas, design, layout, view)
+    letter_all(canvas, connection_tasks(canvas, shown, layout, view, crowded))
     rooms = keep_marker_rooms(canvas)
     left, top, right, bottom = view.view.window
     frame = Group("view-frame", (Line((*rectangle(left, top, right, bottom), (left, top)), "thin"),))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
+from collections.abc import Iterator
 
 from plangen.geometry.point import distance
 from plangen.layout.results import Layout
@@ -20,38 +20,33 @@ from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
-from plangen.sheets.untangle import Order, Task, letter_in_order
+from plangen.sheets.untangle import Task, task
 
 
-def letter_connection(
+def connection_tasks(
     canvas: Canvas,
     design: Design,
     layout: Layout,
     view: ConnectionView,
     crowded: tuple[str, ...],
-    order: Order,
-) -> None:
-    """Letter one view in some order, else what it is about first; what finds no room the canvas lists."""
-    todo: list[Task] = []
+) -> Iterator[Task]:
+    """Return what letters one view, first what it is about."""
     own = [d for d in design.devices if d.name in view.devices]
     others = [d for d in design.devices if d.name not in view.devices]
     for device in own:
-        letter = partial(_device, canvas, design, layout, device, device.name in crowded, True)
-        todo.append((device.name, letter))
+        yield task(_device, design, layout, device, device.name in crowded, True)
     for corner in fixed_corners(design):
         at = canvas.view.paper(corner.point)
         if canvas.sees(at):
             want = Want(corner.name, "corner", (corner.name,), at, 0.6, canvas.letters.note, 1.2, dot=True)
-            todo.append((corner.name, partial(put, canvas, want)))
+            yield task(put, want)
     for device in others:
-        letter = partial(_device, canvas, design, layout, device, device.name in crowded, False)
-        todo.append((device.name, letter))
-    todo.append(("", partial(_ends, canvas, design)))
+        yield task(_device, design, layout, device, device.name in crowded, False)
+    yield task(_ends, design)
     side = sides(design)
     for pipe in design.pipes:
-        todo.append((pipe.name, partial(_pipe, canvas, pipe, side[pipe.name])))
-    todo.append(("", partial(_base, canvas, design)))
-    letter_in_order(canvas, todo, order)
+        yield task(_pipe, pipe, side[pipe.name])
+    yield task(_base, design)
 
 
 def _ends(canvas: Canvas, design: Design) -> None:

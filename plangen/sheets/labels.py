@@ -9,19 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
-from itertools import pairwise
 
-from plangen.sheets.lattice import CELL, Lattice
-from plangen.sheets.leader_ways import Leader, cross, lead_between, leader_ways, rooms_beside
+from plangen.sheets.leader_ways import Leader, lead_between, rooms_beside
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
-from plangen.sheets.shapes import Segment
+from plangen.sheets.rays import Rays
+from plangen.sheets.room import Room
 
 # room kept beside a labelled object for a finding's marker
 MARKER_W, MARKER_H = 9.0, 3.4
-_CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
-_WALL_COST = 0.6
 # Ways to try, best first: a compass bearing, and how the box lies over it when the way is up or down.
 _BEARINGS = (45, 315, 135, 225, 90, 270, 0, 180, 25, 335, 155, 205, 67, 293, 113, 247)
 
@@ -37,7 +33,7 @@ def _ways(bearings: Sequence[int]) -> tuple[tuple[float, float, float], ...]:
 _DIRECTIONS = _ways(_BEARINGS)
 _MORE_DIRECTIONS = _ways(tuple(range(0, 360, 9)))
 _REACH = (0.0, 2.0, 4.0, 6.0, 8.0, 10.5, 13.0, 16.0, 20.0, 25.0, 31.0, 38.0, 48.0, 60.0)
-_LEAVE_MM = 6.0  # within this a leader may still be leaving the crowd it starts in
+_REACHES = (8, 11, 14)  # how many of them are worth trying with each effort
 
 
 Found = tuple[float, Rect, Leader | None]  # cost, box, leader
@@ -62,73 +58,25 @@ class Spot:
     crossing: bool = False
 
 
-class Field:
-    """The room of one view: boxes taken, heavy lines to keep off, thin lines to avoid where possible."""
+@dataclass(frozen=True, slots=True)
+class _Sought:
+    """A spot that is sought: its size, how far off a point it begins, half the symbol there, the reaches."""
 
-    __slots__ = ("_blocked", "_leaders", "_led", "_taken", "_thin", "_walls", "window")
+    width: float
+    height: float
+    clear: float
+    half: float
+    reaches: Sequence[float]
+
+
+class Field(Room):
+    """The room of one view, searched for places of labels."""
+
+    __slots__ = ("effort",)
 
     def __init__(self, window: Rect) -> None:
-        self.window = window
-        self._taken, self._blocked = Lattice(window), Lattice(window)
-        self._thin, self._leaders = Lattice(window), Lattice(window)
-        self._walls = Lattice(window)
-        self._led: list[Segment] = []
-
-    def take(self, box: Rect) -> None:
-        """Mark a box as taken: nothing may be lettered there."""
-        self._taken.fill(box)
-        self._blocked.fill(box)
-
-    def line(self, points: Sequence[XY], heavy: bool) -> None:
-        """Enter a drawn polyline: heavy lines are kept clear, thin ones avoided."""
-        for a, b in pairwise(points):
-            if heavy:
-                self._blocked.draw(a, b, 0.3)
-            else:
-                self._thin.draw(a, b, 0.05)
-
-    def wall(self, points: Sequence[XY]) -> None:
-        """Enter the outline of a building: a label over it would open the building, so it costs much."""
-        for a, b in pairwise(points):
-            self._walls.draw(a, b, 0.15)
-
-    def free(self, box: Rect) -> bool:
-        """Return whether nothing taken and no heavy line or leader lies in a box inside the window."""
-        w = self.window
-        if box[0] < w[0] or box[1] < w[1] or box[2] > w[2] or box[3] > w[3]:
-            return False
-        return self._blocked.clear(*box)
-
-    def bare(self, at: XY, half: float) -> bool:
-        """Return whether no symbol, letter or label lies within `half` mm of a point inside the window."""
-        return self._taken.count((at[0] - half, at[1] - half, at[0] + half, at[1] + half)) == 0
-
-    def crossings(self, box: Rect) -> float:
-        """Return what the thin lines that run through a box cost, in mm of reach."""
-        walls = min(self._walls.count(box) * _WALL_COST, 14.0)
-        return min(self._thin.count(box) * _CROSS_COST, 4.0) + walls
-
-    def open_way(self, a: XY, b: XY, strict: bool = True) -> bool:
-        """Return whether a leader meets no taken box once it has left its own; `strict`: nor any leader."""
-        left, top, taken, leaders = self.window[0], self.window[1], self._taken.rows, self._leaders.rows
-        count = max(1, int(math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * CELL)))
-        x, y = (a[0] - left) / CELL, (a[1] - top) / CELL
-        dx, dy = (b[0] - a[0]) / CELL / count, (b[1] - a[1]) / CELL / count
-        leaving = True
-        for run in range(count + 1):
-            row, column = int(y), int(x)
-            if taken[row] >> column & 1:
-                if not leaving or run * 2 * CELL > _LEAVE_MM:
-                    return False
-            else:
-                leaving = False
-            if strict and run > 2 and leaders[row] >> column & 1:
-                return False
-            x, y = x + dx, y + dy
-        return not strict or not any(cross(a, b, c, d) for c, d in self._led)
-
-    def _open_all(self, leader: Leader, strict: bool) -> bool:
-        return all(self.open_way(a, b, strict) for a, b in pairwise(leader))
+        super().__init__(window)
+        self.effort = 2  # 0: only near and straight; 1: not far, no leader may cross; 2: all there is
 
     def place(
         self,
@@ -147,62 +95,45 @@ class Field:
         `led` keeps it off the point itself.
         None: no room within reach.
         """
-        search = partial(self._search, width, height, starts, clear, half, _REACH[1:] if led else _REACH)
+        reaches = _REACH[: _REACHES[self.effort]]
+        sought = _Sought(width, height, clear, half, reaches[1:] if led else reaches)
+        rays = [Rays(self, at, half, True) for at in starts]
         # a leader that crosses another is worse than one with a knee, and better than no label
-        best = search(True, False) or search(True, True)
+        best = self._search(sought, rays, False)
+        if best is None and self.effort:
+            best = self._search(sought, rays, True)
         crossing = best is None
-        if loose:
-            best = best or search(False, True)
+        if best is None and loose and self.effort == 2:
+            best = self._search(sought, [Rays(self, at, half, False) for at in starts], True)
         if best is None:
             return None
-        self._take(best[1], best[2])
+        self.take_led(best[1], best[2])
         return Spot(best[1], best[2], crossing)
 
-    def _search(
-        self,
-        width: float,
-        height: float,
-        starts: Sequence[XY],
-        clear: float,
-        half: float,
-        reaches: Sequence[float],
-        strict: bool,
-        thorough: bool,
-    ) -> Found | None:
+    def _search(self, sought: _Sought, starts: Sequence[Rays], thorough: bool) -> Found | None:
         best: Found | None = None
-        ways = _beside(_MORE_DIRECTIONS if thorough else _DIRECTIONS, width, height)
-        for reach in reaches:
+        ways = _beside(_MORE_DIRECTIONS if thorough else _DIRECTIONS, sought.width, sought.height)
+        for reach in sought.reaches:
             if best is not None and best[0] < reach:
                 break
-            for rank, at in enumerate(starts):
+            for rank, rays in enumerate(starts):
                 limit = best[0] - rank if best else math.inf
-                size = (width, height)
-                found = self._best_about(at, ways, size, clear, reach, half, limit, strict, thorough)
+                found = self._best_about(rays, ways, sought, reach, limit, thorough)
                 if found is not None:
                     best = (found[0] + rank, *found[1:])
         return best
 
     def _best_about(
-        self,
-        at: XY,
-        ways: Sequence[_Way],
-        size: XY,
-        clear: float,
-        reach: float,
-        half: float,
-        limit: float,
-        strict: bool,
-        thorough: bool,
+        self, rays: Rays, ways: Sequence[_Way], sought: _Sought, reach: float, limit: float, thorough: bool
     ) -> Found | None:
         """The cheapest free spot at one reach about one point that costs less than `limit`.
 
         `thorough` also tries leaders with a knee.
         """
-        own = (at[0] - half, at[1] - half, at[0] + half, at[1] + half)
         best: Found | None = None
         enough = limit - 1e-9
-        window, is_clear = self.window, self._blocked.clear
-        stand, (width, height) = clear + reach, size
+        window, is_clear, at = self.window, self._blocked.clear, rays.at
+        stand, width, height = sought.clear + reach, sought.width, sought.height
         for more, dx, dy, back, up in ways:
             if reach + more >= enough:
                 break
@@ -213,16 +144,15 @@ class Field:
             if not is_clear(left, top, right, bottom):
                 continue
             box = (left, top, right, bottom)
+            leaders = rays.leaders(box, thorough) if reach > 0.0 else None
+            if leaders == []:
+                continue
             cost = reach + more + self.crossings(box)
             if cost >= enough:
                 continue
-            leader: Leader | None = None
-            if reach > 0.0:
-                leaders = leader_ways(at, box, own, thorough)
-                leader = next((found for found in leaders if self._open_all(found, strict)), None)
-                if leader is None:
-                    continue
-            best, enough = (cost, box, leader), cost - 1e-9
+            leader = next(filter(rays.open, leaders), None) if leaders else None
+            if leaders is None or leader is not None:
+                best, enough = (cost, box, leader), cost - 1e-9
         return best
 
     def beside(self, label: Rect, width: float, height: float, ink: Rect | None = None) -> Spot | None:
@@ -236,16 +166,9 @@ class Field:
             lead = lead_between(room, ink or label)
             # from the label outward: a way may leave what it begins in
             if lead is None or self.open_way(lead[1], lead[0]):
-                self._take(room, lead)
+                self.take_led(room, lead)
                 return Spot(room, lead)
         return None
-
-    def _take(self, box: Rect, leader: Leader | None) -> None:
-        self.take(box)
-        for a, b in pairwise(leader or ()):
-            self._leaders.draw(a, b, 0.05)
-            self._blocked.draw(a, b, 0.05)
-            self._led.append((a, b))
 
     def first_free(self, boxes: Sequence[Rect]) -> int | None:
         """Return the index of the free box with fewest thin crossings, earliest first, and take it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
@@ -22,22 +23,30 @@ class Lattice:
         # a box about all that was ever filled: most of a sheet lies far from its few walls
         self.within = (math.inf, math.inf, -math.inf, -math.inf)
 
-    def _reach(self, box: Rect) -> tuple[int, int, int]:
+    def reach(self, box: Rect) -> tuple[int, int, int]:
         """Return the first row, row past the last, and the bits of the columns that a box touches."""
-        a = max(0, math.floor((box[0] - self.left) / CELL))
-        b = min(self.columns, math.ceil((box[2] - self.left) / CELL))
-        c = max(0, math.floor((box[1] - self.top) / CELL))
-        d = min(len(self.rows), math.ceil((box[3] - self.top) / CELL))
+        left, top = self.left, self.top
+        a = math.floor((box[0] - left) / CELL)
+        b = math.ceil((box[2] - left) / CELL)
+        c = math.floor((box[1] - top) / CELL)
+        d = math.ceil((box[3] - top) / CELL)
+        a, b = (a if a > 0 else 0), (b if b < self.columns else self.columns)
+        c, d = (c if c > 0 else 0), (d if d < len(self.rows) else len(self.rows))
         return c, d, ((1 << (b - a)) - 1) << a if b > a else 0
 
     def fill(self, box: Rect) -> None:
         """Set the cells a box touches."""
-        first, past, bits = self._reach(box)
+        first, past, bits = self.reach(box)
+        self.widen(box)
+        rows = self.rows
+        for row in range(first, past):
+            rows[row] |= bits
+
+    def widen(self, box: Rect) -> None:
+        """Enter that something within a box is set."""
         a, b, c, d = self.within
         if box[0] < a or box[1] < b or box[2] > c or box[3] > d:
             self.within = (min(a, box[0]), min(b, box[1]), max(c, box[2]), max(d, box[3]))
-        for row in range(first, past):
-            self.rows[row] |= bits
 
     def clear(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Return whether no cell of a box inside the window is set: asked ten thousand times a sheet."""
@@ -57,26 +66,37 @@ class Lattice:
         a, b, c, d = self.within
         if box[2] < a - 2 * CELL or box[3] < b - 2 * CELL or box[0] > c + 2 * CELL or box[1] > d + 2 * CELL:
             return 0
-        first, past, bits = self._reach(box)
+        first, past, bits = self.reach(box)
         return sum([(row & bits).bit_count() for row in self.rows[first:past]])
 
     def draw(self, a: XY, b: XY, half: float) -> None:
         """Fill the cells along a segment, `half` mm to each side."""
-        if a[0] == b[0] or a[1] == b[1]:
-            self.fill(
-                (
-                    min(a[0], b[0]) - half,
-                    min(a[1], b[1]) - half,
-                    max(a[0], b[0]) + half,
-                    max(a[1], b[1]) + half,
-                )
-            )
+        rows = self.rows
+        for row, bits in self.along(a, b, half):
+            rows[row] |= bits
+        left, right = (a[0], b[0]) if a[0] < b[0] else (b[0], a[0])
+        top, bottom = (a[1], b[1]) if a[1] < b[1] else (b[1], a[1])
+        self.widen((left - half, top - half, right + half, bottom + half))
+
+    def along(self, a: XY, b: XY, half: float) -> Iterator[tuple[int, int]]:
+        """Each row that a segment touches, `half` mm to each side, with the bits of its columns there."""
+        if a[1] > b[1]:
+            a, b = b, a
+        wide, tall = b[0] - a[0], b[1] - a[1]
+        left, right = (a[0], b[0]) if wide > 0 else (b[0], a[0])
+        first, past, bits = self.reach((left - half, a[1] - half, right + half, b[1] + half))
+        if abs(wide) < CELL or tall < 1e-9:
+            for row in range(first, past):
+                yield row, bits
             return
-        for x, y in _steps(a, b, CELL):
-            self.fill((x - half, y - half, x + half, y + half))
-
-
-def _steps(a: XY, b: XY, step: float) -> list[XY]:
-    """Points along a segment, both ends included, no further apart than `step`."""
-    count = max(1, math.ceil(math.hypot(b[0] - a[0], b[1] - a[1]) / step))
-    return [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(count + 1)]
+        step = wide / tall
+        for row in range(first, past):
+            # the stretch of the segment no further than `half` above or below this row of cells
+            low = self.top + row * CELL - half - a[1]
+            high = min(low + CELL + 2 * half, tall)
+            x, y = a[0] + step * max(low, 0.0), a[0] + step * high
+            if x > y:
+                x, y = y, x
+            start = math.floor((x - half - self.left) / CELL)
+            end = math.ceil((y + half - self.left) / CELL)
+            yield row, bits & (((1 << (end - start)) - 1) << start if start > 0 else (1 << max(end, 0)) - 1)

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
-from plangen.sheets.shapes import clip_segment
 
 Leader = tuple[XY, ...]
 TOGETHER_MM = 1.5  # a marker nearer to its label than this needs no line to it
@@ -14,17 +13,17 @@ _RINGS = (0.3, 2.0, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 23.0, 29.0, 36.0, 45.0)  # 
 _SHOULDERS = (2.5, 5.0, 8.0, 12.0)  # mm of level leader before a label
 
 
-def leader_ways(at: XY, box: Rect, own: Rect, knees: bool) -> Iterator[Leader]:
-    """Ways from a point to a box: straight, then with a level shoulder at the box."""
+def leader_ways(at: XY, box: Rect, knees: bool) -> Iterator[Leader]:
+    """Ways from a point to a box, without the point: straight, then with a level shoulder at the box."""
     end = _near_edge(at, box)
-    yield _leave(at, end, own), end
+    yield (end,)
     if knees and end[0] in (box[0], box[2]):
         way = -1.0 if end[0] == box[0] else 1.0
         for shoulder in _SHOULDERS:
             knee = (end[0] + way * shoulder, end[1])
             # a knee behind the object would turn the leader back
             if (knee[0] - at[0]) * way < -0.5 and abs(knee[1] - at[1]) > 0.5:
-                yield _leave(at, knee, own), knee, end
+                yield knee, end
 
 
 def lead_between(room: Rect, label: Rect) -> tuple[XY, XY] | None:
@@ -63,11 +62,11 @@ def _nearest(a: float, b: float, c: float, d: float) -> tuple[float, float]:
 
 def cross(a: XY, b: XY, c: XY, d: XY) -> bool:
     """Return whether two segments cross at a place inside both."""
-
-    def side(p: XY, q: XY, r: XY) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0.0 and side(c, d, a) * side(c, d, b) < 0.0
+    ax, ay, cx, cy = a[0], a[1], c[0], c[1]
+    abx, aby, cdx, cdy = b[0] - ax, b[1] - ay, d[0] - cx, d[1] - cy
+    if (abx * (cy - ay) - aby * (cx - ax)) * (abx * (d[1] - ay) - aby * (d[0] - ax)) >= 0.0:
+        return False
+    return (cdx * (ay - cy) - cdy * (ax - cx)) * (cdx * (b[1] - cy) - cdy * (b[0] - cx)) < 0.0
 
 
 def _near_edge(at: XY, box: Rect) -> XY:
@@ -79,7 +78,9 @@ def _near_edge(at: XY, box: Rect) -> XY:
     return (at[0], box[1]) if at[1] < box[1] else (at[0], box[3])
 
 
-def _leave(at: XY, end: XY, own: Rect) -> XY:
-    """Where the way from a point to `end` leaves the box of its own symbol."""
-    inside = clip_segment(at, end, own)
-    return inside[1] if inside else at
+def leave(at: XY, end: XY, half: float) -> XY:
+    """Return where the way from the middle of a symbol to `end` leaves its box, `half` mm to each side."""
+    dx, dy = end[0] - at[0], end[1] - at[1]
+    far = max(abs(dx), abs(dy))
+    share = half / far if half < far else 1.0
+    return at[0] + dx * share, at[1] + dy * share

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
 
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.wire import Wiring, measure_wire
@@ -25,10 +24,10 @@ from plangen.sheets.plan_band import (
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import keep_marker_rooms, put_keys
 from plangen.sheets.plan_view import PlanView, plan_views
-from plangen.sheets.plan_wants import letter_plan
+from plangen.sheets.plan_wants import plan_tasks
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
-from plangen.sheets.untangle import Order, untangled
+from plangen.sheets.untangle import Search
 from plangen.sheets.viewport import scale_name
 
 MOST_LOST = 3  # more labels of a view lost at first than this, and the plan is drawn larger instead
@@ -47,15 +46,11 @@ class PlanSheet:
 
 @dataclass(frozen=True, slots=True)
 class _View:
-    """One view drawn: its canvas, its match lines, and the labels that found no room or cross others."""
+    """One view drawn: its canvas, its match lines, and its labels, which are not on the canvas yet."""
 
     canvas: Canvas
     matches: tuple[Group, ...]
-
-    @property
-    def lost(self) -> tuple[str, ...]:
-        """Return the objects whose label found no room."""
-        return tuple(want.object for want in self.canvas.lost)
+    labels: Search
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +84,23 @@ def plan_sheets(
     best: tuple[int, _Plan, list[_View]] | None = None
     for cut in plan_views(design, window):
         plan = _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
-        views = [_draw(plan, index, Order()) for index in range(len(cut.views))]
-        lost = sum(len(view.lost) for view in views)
+        views = [_draw(plan, index) for index in range(len(cut.views))]
+        lost = sum(view.labels.lost for view in views)
         if best is None or lost < best[0]:
             best = (lost, plan, views)
         if lost <= MOST_LOST * len(views):
             break
     assert best is not None
     _, plan, views = best
-    views = [
-        untangled(partial(_draw, plan, index), lambda v: v.canvas, view) for index, view in enumerate(views)
-    ]
+    for view in views:
+        view.labels.mend()
+        view.labels.finish()
     _key_few([view.canvas for view in views], _work(design))
     return tuple(_sheet(plan, room, view, index, details) for index, view in enumerate(views))
 
 
-def _draw(plan: _Plan, index: int, order: Order) -> _View:
-    """Draw one view, its labels placed in some order."""
+def _draw(plan: _Plan, index: int) -> _View:
+    """Draw one view, and find each label a place."""
     view = plan.cut.views[index]
     canvas = Canvas(view, plan.letters, plan.design.project.units, Field(view.window))
     lines = match_lines(canvas, plan.cut, index, plan.ids)
@@ -113,8 +108,8 @@ def _draw(plan: _Plan, index: int, order: Order) -> _View:
     crowded = draw_water(canvas, plan.design)
     draw_wire(canvas, plan.design, plan.wiring)
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
-    letter_plan(canvas, plan.design, plan.hydraulics, crowded, plan.wiring, order)
-    return _View(canvas, matches)
+    tasks = plan_tasks(canvas, plan.design, plan.hydraulics, crowded, plan.wiring)
+    return _View(canvas, matches, Search(canvas, tasks))
 
 
 def _work(design: Design) -> frozenset[str]:

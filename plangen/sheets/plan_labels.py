@@ -8,9 +8,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, starmap
 
-from plangen.geometry.point import Point, distance_to_polygon, inside, path_length, polygon_centre
+from plangen.geometry.point import Point, distance_to_polygon, inside, polygon_centre
 from plangen.model.site import Area as SiteArea
 from plangen.sheets.canvas import Canvas, Want, blank
 from plangen.sheets.font import drawable, text_width_mm
@@ -26,7 +26,6 @@ from plangen.sheets.text_rect import text_rect
 
 _PAD = 0.5
 _DOT_ROOM = 0.6
-_FAR_MM = 32.0  # a longer leader is hard to follow
 # kinds that a leader may end on anywhere along them
 _LED_ANYWHERE = ("pipe-", "utility-", "area-", "lot")
 
@@ -63,8 +62,8 @@ def put(canvas: Canvas, want: Want) -> None:
         return
     if spot.crossing:
         canvas.crossing.append(want.object)
-    if spot.leader and not want.quiet and path_length([Point(*p) for p in spot.leader]) > _FAR_MM:
-        canvas.far.append(want.object)
+    if spot.leader and not want.quiet:
+        canvas.led.append((want.object, sum(starmap(math.dist, pairwise(spot.leader)))))
     _letter(canvas, want, lines, spot)
 
 

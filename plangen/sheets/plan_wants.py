@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 
 from plangen.geometry.point import Point, at, bounds, path_length
 from plangen.hydraulics.results import Hydraulics
@@ -24,58 +23,51 @@ from plangen.sheets.plan_water import HEAD_SIZE, pipe_pen
 from plangen.sheets.plan_wire import letter_wire
 from plangen.sheets.plan_zones import letter_street, letter_zone
 from plangen.sheets.symbols import SYMBOLS, symbol_kind
-from plangen.sheets.untangle import Order, Task, letter_in_order
+from plangen.sheets.untangle import Task, task
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
 
 _SHORT_MM = 20.0
 
 
-def letter_plan(
+def plan_tasks(
     canvas: Canvas,
     design: Design,
     hydraulics: Hydraulics,
     crowded: tuple[str, ...],
     wiring: Wiring | None,
-    order: Order,
-) -> None:
-    """Letter every object of one view; in an order that puts those first which lack room."""
-    todo: list[Task] = []
-
-    def want(name: str, letter: Callable[..., None], *rest: object) -> None:
-        todo.append((name, partial(letter, canvas, *rest)))
-
+) -> Iterator[Task]:
+    """Return what letters every object of one view; in an order that puts those first which lack room."""
     devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
     for device in (d for d in devices if d.kind not in ("valve", "tee")):
-        want(device.name, _device, design, device, device.name in crowded)
+        yield task(_device, design, device, device.name in crowded)
     for device in (d for d in devices if d.kind == "valve"):
-        want(device.name, _valve, design, hydraulics, device, device.name in crowded)
+        yield task(_valve, design, hydraulics, device, device.name in crowded)
     for end in _ends(canvas, design):
-        want(end.object, _end, end, crowded)
-    want("", _sensors, design)
+        yield task(_end, end, crowded)
+    yield task(_sensors, design)
     for name, grade in numbered_grades(design):
-        want(name, letter_grade, name, grade)
+        yield task(letter_grade, name, grade)
     for sleeve in design.sleeves:
-        want(sleeve.name, _sleeve, design, sleeve)
+        yield task(_sleeve, design, sleeve)
     for drip in design.drips:
-        want(drip.name, _drip, design, drip)
+        yield task(_drip, design, drip)
     for device in (d for d in devices if d.kind == "tee"):
-        want(device.name, _device, design, device, device.name in crowded)
+        yield task(_device, design, device, device.name in crowded)
     # short runs among fittings have few places left, long laterals many
     for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
-            want(pipe.name, _pipe, pipe)
+            yield task(_pipe, pipe)
     for head in design.heads:
-        want(head.name, _head, head)
+        yield task(_head, head)
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
-            want(pipe.name, _pipe, pipe)
+            yield task(_pipe, pipe)
     for zone in design.zones:
-        want(zone.name, letter_zone, design, zone)
-    want("", letter_wire, wiring)
-    want("", letter_street, design)
-    todo.extend(site_tasks(canvas, design))
-    letter_in_order(canvas, todo, order)
+        yield task(letter_zone, design, zone)
+    yield task(letter_wire, wiring)
+    yield task(letter_street, design)
+    yield from site_tasks(canvas, design)
 
 
 def _route(pipe: Pipe) -> tuple[Point, ...]:

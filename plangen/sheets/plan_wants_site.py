@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
 from plangen.geometry.point import Point
 from plangen.model.design import Design
@@ -13,28 +12,28 @@ from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import put, put_along, put_in_area
-from plangen.sheets.untangle import Task
+from plangen.sheets.untangle import Task, task
 
 
 def site_tasks(canvas: Canvas, design: Design) -> Iterator[Task]:
     """Return what letters each object of the site base, in the order of their places."""
     site, note = design.site, canvas.letters.note
     for utility in site.utilities:
-        yield utility.name, partial(_utility, canvas, utility)
+        yield task(_utility, utility)
     for area in site.buildings:
         words = building_words(area)
-        yield area.name, partial(put_in_area, canvas, area, words, canvas.letters.body, True)
+        yield task(put_in_area, area, words, canvas.letters.body, True)
     for area in (*site.paving, *site.planting):
         more = ", ".join(w for w in (area.name, area.material or area.plant) if w)
         words = ((area.label or area.name).upper(), more)
-        yield area.name, partial(put_in_area, canvas, area, words, note, False)
+        yield task(put_in_area, area, words, note, False)
     for tree in site.trees:
         told_tree = f"{tree.name} TR" + (f", {tree.label}" if tree.label else "")
-        yield tree.name, partial(_at, canvas, tree.name, "tree", told_tree, tree.point, 0.5)
+        yield task(_at, tree.name, "tree", told_tree, tree.point, 0.5)
     if site.lot and site.lot.outline:
         corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
-        yield site.lot.name, partial(_at, canvas, site.lot.name, "lot", "PROPERTY LINE", corner, 0.3)
-    yield "", partial(letter_ground, canvas, design)
+        yield task(_at, site.lot.name, "lot", "PROPERTY LINE", corner, 0.3)
+    yield task(letter_ground, design)
 
 
 def _at(canvas: Canvas, name: str, kind: str, words: str, point: Point, half: float) -> None:

@@ -7,8 +7,6 @@ have their hand-dig zones to scale.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
-from operator import itemgetter
 
 from plangen.geometry.point import path_length
 from plangen.layout.results import Layout, Trench
@@ -36,7 +34,7 @@ from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
 from plangen.sheets.symbols import symbol
 from plangen.sheets.tables import Column, Row, Table, table_pages
-from plangen.sheets.untangle import Order, Task, letter_in_order, untangled
+from plangen.sheets.untangle import Task, letter_all, task
 from plangen.sheets.viewport import scale_name
 
 STAKE_SIZE = 1.3
@@ -56,7 +54,7 @@ def staking_panels(
     ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
     plans = []
     for index, view in enumerate(cut.views):
-        canvas, matches = untangled(partial(_draw, design, found, letters, cut, index, ids), itemgetter(0))
+        canvas, matches = _draw(design, found, letters, cut, index, ids)
         band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
         group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
@@ -78,9 +76,8 @@ def _draw(
     cut: PlanView,
     index: int,
     ids: tuple[str, ...],
-    order: Order,
 ) -> tuple[Canvas, tuple[Group, ...]]:
-    """Draw and letter one view, labels in some order; return it and its match lines."""
+    """Draw and letter one view; return it and its match lines."""
     canvas = Canvas(cut.views[index], letters, design.project.units, Field(cut.views[index].window))
     lines = match_lines(canvas, cut, index, ids)
     draw_base(canvas, design)
@@ -102,7 +99,7 @@ def _draw(
             up = STAKE_SIZE * (1.0 if stake.expose else 1.5)
             canvas.space.take((x - 0.5, y - up, x + STAKE_SIZE, y + 0.5))
     matches = letter_match_lines(canvas, cut, index, ids, canvas.letters)
-    letter_in_order(canvas, _tasks(canvas, design, found), order)
+    letter_all(canvas, _tasks(canvas, design, found))
     return canvas, (*lines, *matches)
 
 
@@ -113,10 +110,10 @@ def _tasks(canvas: Canvas, design: Design, found: tuple[Stake, ...]) -> Iterator
         if canvas.sees(at_xy):
             name, note = f"stake {stake.number}", canvas.letters.note
             want = Want(name, "stake", (str(stake.number),), at_xy, 1.0, note, 0.9)
-            yield name, partial(put, canvas, want)
+            yield task(put, want)
     for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
         if dug(pipe):
-            yield pipe.name, partial(_length_label, canvas, pipe)
+            yield task(_length_label, pipe)
     yield from site_tasks(canvas, design)
 
 

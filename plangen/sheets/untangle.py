@@ -1,70 +1,189 @@
-"""Views lettered until they are clean, as far as a few rounds bring it: no label lost, no leaders that cross.
+"""The lettering of one view: every label gets a place, then those in trouble are mended, they alone.
 
-The more often a label was in trouble, the earlier it gets its place in the next round; the best round counts.
+A label is in trouble that found no room, whose leader crosses another, or that stands far off. It gets its
+place anew as if only those worse off stood there; the labels then in its way move. The more often a label
+was in trouble, the earlier it chooses; the best state counts.
 """
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TypeVar
 
 from plangen.sheets.canvas import Canvas
+from plangen.sheets.room import Held
+
+_STEPS = 60
+_FAR_STEPS = 6  # for the sake of labels that stand far off
+_LONG_MM = 12.0  # a leader longer than this is worth a second try
+Score = tuple[int, float]  # faults, mm of leaders
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
-    """Objects that are lettered before all others, and how many faults make a round not worth finishing."""
+class Task:
+    """What letters an object on the canvas that it is given, with further arguments."""
 
-    first: tuple[str, ...] = ()
-    hopeless: float = math.inf
+    letter: Callable[..., None]
+    arguments: tuple[object, ...]
 
-
-Task = tuple[str, Callable[[], None]]  # the object, and what places its label
-Drawn = TypeVar("Drawn")
-_ROUNDS = 10
-_MANY, _FEW_ROUNDS = 300, 2  # a view of so many labels takes long to letter: fewer rounds
-_MORE_ROUNDS = 1  # for the sake of labels that stand far off
+    def on(self, canvas: Canvas) -> None:
+        """Letter on a canvas."""
+        self.letter(canvas, *self.arguments)
 
 
-def faults(canvas: Canvas) -> int:
-    """Return how far from clean a view is: a label lost is worst, then leaders that cross, then long ones."""
-    return 9 * len(canvas.lost) + 3 * len(canvas.crossing) + len(canvas.far)
+def task(letter: Callable[..., None], *arguments: object) -> Task:
+    """Return the task of calling a function with a canvas and further arguments."""
+    return Task(letter, arguments)
 
 
-def untangled(
-    draw: Callable[[Order], Drawn], canvas_of: Callable[[Drawn], Canvas], first: Drawn | None = None
-) -> Drawn:
-    """Return the cleanest of a few rounds of `draw`, which letters the objects it is given before others.
-
-    `first` is the round that is there already, drawn with no object given.
-    """
-    trouble: Counter[str] = Counter()
-    best = now = draw(Order()) if first is None else first
-    order: list[str] = []
-    clean = 0
-    many = len(canvas_of(best).label_boxes) > _MANY
-    for _ in range(_FEW_ROUNDS if many else _ROUNDS):
-        canvas, before = canvas_of(now), order
-        lost = [want.object for want in canvas.lost]
-        # labels that stand far off only count once nothing worse is left
-        for name in (*lost, *lost, *canvas.crossing) or canvas.far:
-            trouble[name] += 1
-        order = sorted(trouble, key=lambda name: (-trouble[name], name))
-        clean += not lost and not canvas.crossing
-        if not faults(canvas) or order == before or clean > _MORE_ROUNDS:
-            break
-        now = draw(Order(tuple(order), faults(canvas_of(best))))
-        best = min(best, now, key=lambda drawn: faults(canvas_of(drawn)))
-    return best
+def letter_all(canvas: Canvas, tasks: Iterable[Task]) -> None:
+    """Letter a view as cleanly as a few rounds of mending bring it."""
+    search = Search(canvas, tasks)
+    search.mend()
+    search.finish()
 
 
-def letter_in_order(canvas: Canvas, todo: Iterable[Task], order: Order) -> None:
-    """Place labels, those named first before all others; stop where the view cannot become the best."""
-    rank = {name: i for i, name in enumerate(order.first)}
-    for _, letter in sorted(todo, key=lambda task: rank.get(task[0], len(rank))):
-        letter()
-        if faults(canvas) >= order.hopeless:
-            return
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """One task done: what it lettered, and the room that this took."""
+
+    slip: Canvas
+    held: Held
+
+    @property
+    def score(self) -> Score:
+        """Return how far from clean: a label lost is worst, then leaders that cross, then long ones."""
+        slip = self.slip
+        faults = 9 * len(slip.lost) + 3 * len(slip.crossing) + len(slip.far)
+        return faults, sum(length for _, length in slip.led)
+
+
+class Search:
+    """The labels of one view while they get their places; `finish` puts them on its canvas."""
+
+    __slots__ = ("_canvas", "_placed", "_space", "_tasks")
+
+    def __init__(self, canvas: Canvas, tasks: Iterable[Task]) -> None:
+        self._canvas, self._space = canvas, canvas.space
+        self._tasks = tuple(tasks)
+        self._placed: dict[int, _Placed] = {}
+        self._space.settle()
+        for number in range(len(self._tasks)):
+            self._letter(number)
+
+    @property
+    def lost(self) -> int:
+        """Return how many labels have no room."""
+        return sum(len(placed.slip.lost) for placed in self._placed.values())
+
+    def finish(self) -> None:
+        """Put all labels on the canvas, in the order in which they were asked for."""
+        for number in range(len(self._tasks)):
+            self._canvas.take_over(self._placed[number].slip)
+
+    def mend(self) -> None:
+        """Find better places for the labels in trouble, then for those whose leaders are long."""
+        first = best = dict(self._placed)
+        least = self._score()
+        self._space.effort = 0
+        for _ in self._steps():
+            score = self._score()
+            if score < least:
+                best, least = dict(self._placed), score
+        self._restore(best)
+        self._shorten()
+        self._space.effort = 2
+        for number, placed in self._placed.items():
+            if placed.slip.lost:
+                self._space.lift(number)
+                self._letter(number)
+        if self._score() > _total(first):
+            self._restore(first)
+
+    def _steps(self) -> Iterator[None]:
+        """Put one label in trouble after another in its place; stop after each."""
+        tries: Counter[int] = Counter()
+        by: dict[int, int] = {}  # who drove out whom
+        hopeless: set[int] = set()
+        far = 0
+        for _ in range(_STEPS):
+            trouble = [i for i in self._trouble() if i not in hopeless]
+            if not trouble or far > _FAR_STEPS:
+                return
+            number = min(trouble, key=lambda i: (tries[i], i))
+            slip = self._placed[number].slip
+            far += not slip.lost and not slip.crossing
+            tries[number] += 1
+            rank = tries[number], -number
+            above = {i for i in tries if (tries[i], -i) > rank}
+            above.update(by[i] for i in (number,) if i in by)
+            if self._put_first(number, above, by):
+                yield
+            elif not above:
+                hopeless.add(number)
+
+    def _trouble(self) -> list[int]:
+        """Tasks in trouble. Labels that stand far off only count once nothing worse is left."""
+        slips = [(number, self._placed[number].slip) for number in range(len(self._tasks))]
+        worse = [number for number, slip in slips if slip.lost or slip.crossing]
+        return worse or [number for number, slip in slips if slip.far]
+
+    def _score(self) -> Score:
+        return _total(self._placed)
+
+    def _shorten(self) -> None:
+        """Give each label with a long leader a second try; keep what makes the leaders shorter together."""
+        long = {number: placed.score[1] for number, placed in self._placed.items()}
+        for number in sorted(long, key=lambda i: (-long[i], i)):
+            if long[number] < _LONG_MM:
+                break
+            before, score = dict(self._placed), self._score()
+            if self._put_first(number, (), {}) and self._score() >= score:
+                self._restore(before)
+
+    def _put_first(self, number: int, above: Iterable[int], by: dict[int, int]) -> bool:
+        """Letter a task anew as if only those above it stood there; then what is in its way.
+
+        A task no better off so keeps its place. Return whether it moved; enter in `by` whom it drove out.
+        """
+        found = self._found(number, above)
+        if found.score >= self._placed[number].score:
+            return False
+        self._space.lift(number)
+        out = sorted(self._space.met(found.held))
+        for other in out:
+            self._space.lift(other)
+            by[other] = number
+        self._space.put_back(number, found.held)
+        self._placed[number] = found
+        for other in out:
+            self._letter(other)
+        return True
+
+    def _found(self, number: int, above: Iterable[int]) -> _Placed:
+        """What a task would letter if only some others stood there."""
+        sight = self._space.seeing(above)
+        sight.effort = 1
+        slip = self._canvas.slip(sight)
+        self._tasks[number].on(slip)
+        return _Placed(slip, sight.taken())
+
+    def _letter(self, number: int) -> None:
+        slip = self._canvas.slip(self._space)
+        self._tasks[number].on(slip)
+        self._placed[number] = _Placed(slip, self._space.hold(number))
+
+    def _restore(self, state: Mapping[int, _Placed]) -> None:
+        changed = [i for i, placed in state.items() if placed is not self._placed[i]]
+        for number in changed:
+            self._space.lift(number)
+        for number in changed:
+            self._space.put_back(number, state[number].held)
+            self._placed[number] = state[number]
+
+
+def _total(placed: Mapping[int, _Placed]) -> Score:
+    scores = [p.score for p in placed.values()]
+    return sum(faults for faults, _ in scores), math.fsum(length for _, length in scores)
