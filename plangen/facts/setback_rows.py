@@ -12,7 +12,7 @@ from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, unknown, worked
 from plangen.geometry.point import Point, inside, nearest_on_path, polygon_area
-from plangen.model.site import Area
+from plangen.model.site import Area, Tree
 from plangen.model.waterworks import DripArea, Zone
 from plangen.quantity.dimension import FOOT_M
 from plangen.text.source import Span
@@ -144,6 +144,8 @@ def hydrozone_rows(survey: Survey) -> list[Row]:
 def _hydrozone(survey: Survey, name: str, zones: list[Zone], defined: bool) -> dict[str, Value]:
     names = sorted({n for z in zones for n in z.areas})
     areas = [a for n in names if (a := survey.design.area(n)) is not None]
+    watered = {n for z in zones for n in z.trees}
+    trees = [t for t in survey.design.site.trees if t.name in watered]
     heads = {h.part.kind for z in zones for h in survey.design.heads_of(z.name)}
     drips = {"drip" for z in zones if _drips(survey, z)}
     return {
@@ -151,16 +153,16 @@ def _hydrozone(survey: Survey, name: str, zones: list[Zone], defined: bool) -> d
         "defined": known(defined),
         "planted_area": worked(sum(abs(polygon_area(a.outline)) for a in areas), ", ".join(names), ())
         if areas
-        else unknown(f"no zone of {name} names what it waters"),
-        "plant_factor": _factors(name, areas, spread=False),
-        "plant_factor_spread": _factors(name, areas, spread=True),
+        else unknown(f"no zone of {name} names planting that it waters"),
+        "plant_factor": _factors(name, [*areas, *trees], spread=False),
+        "plant_factor_spread": _factors(name, [*areas, *trees], spread=True),
         "kinds_of_plant": _kinds(areas, "plant"),
         "kinds_of_exposure": _kinds(areas, "exposure"),
         "outlet_kinds": known(tuple(sorted(heads | drips))),
     }
 
 
-def _factors(name: str, areas: list[Area], *, spread: bool) -> Value:
+def _factors(name: str, areas: list[Area | Tree], *, spread: bool) -> Value:
     lacking = [a.name for a in areas if a.plant_factor is None]
     if lacking or not areas:
         missing = (f"the plant factor of {a} is not stated" for a in lacking)

@@ -20,13 +20,14 @@ from plangen.layout.inputs import merged, stated
 from plangen.layout.results import AreaCoverage, ScheduleLine, WateringWindow
 from plangen.layout.soil import intake_ms
 from plangen.model.design import Design
-from plangen.model.site import Area
+from plangen.model.site import Area, Tree
 from plangen.model.waterworks import Zone
 
 WEEK_S = 7 * 86400.0
 # Drip: evenness is not computed, so this stands for it. Model Water Efficient Landscape Ordinance,
 # 23 CCR 492, irrigation efficiency of drip; from memory.
 DRIP_EFFICIENCY = 0.81
+ZoneFlow = tuple[float, tuple[Input, ...]]  # m3/s, and what it rests on
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ class ZoneWatering:
     rate_inputs: tuple[Input, ...]
     even_inputs: tuple[Input, ...]
     factor_inputs: tuple[Input, ...]
+    spread: bool = True  # False: at the foot of trees, where the rate stands for volume over canopy
 
 
 def measure_schedule(
@@ -49,17 +51,26 @@ def measure_schedule(
 ) -> tuple[tuple[ScheduleLine, ...], WateringWindow]:
     """Return each zone's watering and the sum of all against the window."""
     by_area = {c.area: c for c in coverage}
-    flows = {c.zones[0]: sum(o.flow_m3s for o in c.outlets) for c in hydraulics.cases if len(c.zones) == 1}
+    flows = zone_flows(hydraulics)
     lines = tuple(_line(design, zone, by_area, flows.get(zone.name)) for zone in design.zones)
     return lines, _window(design, lines)
 
 
+def zone_flows(hydraulics: Hydraulics) -> dict[str, ZoneFlow]:
+    """Return the flow of each zone that was solved, running alone, with what it rests on."""
+    return {
+        c.zones[0]: (sum(o.flow_m3s for o in c.outlets), c.basis.outflow(*(o.node for o in c.outlets)))
+        for c in hydraulics.cases
+        if len(c.zones) == 1
+    }
+
+
 def _line(
-    design: Design, zone: Zone, by_area: dict[str, AreaCoverage], flow_m3s: float | None
+    design: Design, zone: Zone, by_area: dict[str, AreaCoverage], flow: ZoneFlow | None
 ) -> ScheduleLine:
     control = design.control
     et = control.reference_et if control else None
-    water = watering_of(design, zone, by_area)
+    water = watering_of(design, zone, by_area, flow)
     missing = list(water.missing)
     if et is None:
         missing.append("reference ET")
@@ -75,19 +86,26 @@ def _line(
     if depth is not None and water.rate_ms and efficiency:
         minutes = depth / (water.rate_ms * efficiency) / 60.0
     cycles, cycle_min, soak_min = cycles_of(minutes, days, water.rate_ms, water.intake_ms)
-    volume = None if minutes is None or flow_m3s is None else flow_m3s * minutes * 60.0
+    volume = None if minutes is None or flow is None else flow[0] * minutes * 60.0
     notes = water.notes
     if zone.kind == "drip" and water.low_quarter is None:
         notes = (*notes, f"drip: efficiency {DRIP_EFFICIENCY:g} taken, evenness is not computed")
     return ScheduleLine(
-        zone.name, water.rate_ms, depth, minutes, cycles, cycle_min, volume, days, soak_min,
-        water.low_quarter, efficiency, water.intake_ms, tuple(dict.fromkeys(missing)), notes, inputs,
-        water.rate_inputs,
+        zone.name, water.rate_ms if water.spread else None, depth, minutes, cycles, cycle_min, volume,
+        days, soak_min, water.low_quarter, efficiency, water.intake_ms, tuple(dict.fromkeys(missing)), notes,
+        inputs, water.rate_inputs,
     )  # fmt: skip
 
 
-def watering_of(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) -> ZoneWatering:
-    """Gather rate, evenness, plant factor and soil over the areas of a zone; the hardest area governs."""
+def watering_of(
+    design: Design, zone: Zone, by_area: dict[str, AreaCoverage], flow: ZoneFlow | None
+) -> ZoneWatering:
+    """Gather rate, evenness, plant factor and soil over the areas of a zone; the hardest area governs.
+
+    Trees count where a zone waters nothing else.
+    """
+    if zone.trees and not zone.areas:
+        return _at_trees(design, zone, flow)
     areas = [a for name in zone.areas if (a := design.area(name)) is not None]
     missing = [] if areas else [f"the planting that {zone.name} waters"]
     for area in areas:
@@ -117,7 +135,36 @@ def watering_of(design: Design, zone: Zone, by_area: dict[str, AreaCoverage]) ->
     )
 
 
-def _factor_inputs(areas: Sequence[Area]) -> tuple[Input, ...]:
+def _at_trees(design: Design, zone: Zone, flow: ZoneFlow | None) -> ZoneWatering:
+    """Gather the need of trees: the depth of the thirstiest over all their canopies, from the zone's flow.
+
+    Estimated total water use, ETo x plant factor x hydrozone area / efficiency, with the canopy for the area:
+    Model Water Efficient Landscape Ordinance, 23 CCR 490 ff., from memory. Soil and slope play no part.
+    """
+    trees = [t for t in design.site.trees if t.name in zone.trees]
+    missing = [f"canopy of {t.name}" for t in trees if t.canopy is None]
+    missing += [f"plant factor of {t.name}" for t in trees if t.plant_factor is None]
+    missing += [] if flow else [f"flow of {zone.name}"]
+    canopies = [t.canopy.si for t in trees if t.canopy is not None]
+    factors = [t.plant_factor.si for t in trees if t.plant_factor is not None]
+    known = flow is not None and len(canopies) == len(trees)
+    ground = sum(math.pi * d * d / 4.0 for d in canopies)
+    basis = merged(flow[1] if flow else (), *(stated(f"canopy of {t.name}", t.canopy) for t in trees))
+    return ZoneWatering(
+        rate_ms=flow[0] / ground if flow and known and ground > 0.0 else None,
+        low_quarter=None,
+        factor=max(factors) if len(factors) == len(trees) else None,
+        intake_ms=None,
+        missing=tuple(missing),
+        notes=(f"trees: water for their canopies, efficiency {DRIP_EFFICIENCY:g} taken",),
+        rate_inputs=basis,
+        even_inputs=(),
+        factor_inputs=_factor_inputs(trees),
+        spread=False,
+    )
+
+
+def _factor_inputs(areas: Sequence[Area | Tree]) -> tuple[Input, ...]:
     """Return the plant factor that governs; those as great count with it."""
     stated_ = [(a.name, a.plant_factor) for a in areas if a.plant_factor is not None]
     most = max((f.si for _, f in stated_), default=0.0)
@@ -141,10 +188,11 @@ def _intakes(areas: Sequence[Area], missing: list[str]) -> tuple[list[float], li
 
 
 def efficiency_of(zone: Zone, low_quarter: float | None) -> float | None:
-    """Return what minutes are divided by: 0.4 + 0.6 DU, or the value of drip; None where not known."""
+    """Return what minutes are divided by: 0.4 + 0.6 DU, or the value of drip and trees; None: not known."""
     if low_quarter is not None:
         return 0.4 + 0.6 * low_quarter
-    return DRIP_EFFICIENCY if zone.kind == "drip" else None
+    at_roots = zone.kind == "drip" or (zone.trees and not zone.areas)
+    return DRIP_EFFICIENCY if at_roots else None
 
 
 def cycles_of(

@@ -10,7 +10,8 @@ from plangen.layout.fittings import Fitting, count_fittings
 from plangen.layout.legs import is_new
 from plangen.layout.materials import material_of
 from plangen.layout.results import Crossing, Layout, TakeoffLine, Trench
-from plangen.layout.takeoff_pipe import joining_lines, measured_lines, riser_legs, trench_lines
+from plangen.layout.takeoff_pipe import joining_lines, measured_lines, riser_legs
+from plangen.layout.takeoff_trench import trench_lines
 from plangen.layout.tally import Item, counted
 from plangen.layout.wire import measure_wire
 from plangen.model.design import Design
@@ -45,7 +46,7 @@ def measure_takeoff(
         *counted(_head_items(design)),
         *counted(_control_items(design)),
         *joining_lines(design, fittings),
-        *trench_lines(trenches, design.project.units),
+        *trench_lines(design, trenches),
     )
     return tuple(sorted(lines, key=lambda line: GROUPS.index(line.group)))
 
@@ -85,7 +86,7 @@ def _device_items(design: Design) -> Iterator[Item]:
         yield Item(group, _device_words(device), size.written if size else "", 1, (device.name,))
         if device.in_box:
             words = f"valve box, {DEVICE_WORDS.get(device.kind, device.kind)}"
-            yield Item("box", words, "", 1, (device.name,))
+            yield Item("box", words, device.box_size, 1, (device.name,))
 
 
 def _device_words(device: Device) -> str:

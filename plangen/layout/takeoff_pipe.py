@@ -1,9 +1,8 @@
-"""Takeoff of what is laid: pipe, risers, sleeves, dripline, wire, trench, cement. Lengths are in plan."""
+"""Takeoff of what is laid: pipe, risers, sleeves, dripline, wire, cement. Lengths are in plan."""
 
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from plangen.geometry.point import polygon_area
@@ -17,13 +16,13 @@ from plangen.layout.materials import (
     joints_per_quart,
     material_of,
 )
-from plangen.layout.results import Crossing, TakeoffLine, Trench
+from plangen.layout.results import Crossing, TakeoffLine
 from plangen.layout.tally import Item, measured
 from plangen.layout.wire import Wiring
 from plangen.model.design import Design
 from plangen.model.pipe_table import family_label
 from plangen.model.waterworks import Device, Pipe
-from plangen.quantity.dimension import GALLON_M3, INCH_M, UNITS, Dimension
+from plangen.quantity.dimension import GALLON_M3, INCH_M, Dimension
 from plangen.quantity.display import told
 
 GROUND_NOTE = "plan length; slopes are not added"
@@ -112,33 +111,6 @@ def wire_items(design: Design, wiring: Wiring | None) -> Iterator[Item]:
     for run in wiring.runs:
         if run.device in sensors:
             yield Item("wire", "flow sensor cable", "", run.length_m, (run.device,), note)
-
-
-def trench_lines(trenches: Sequence[Trench], system: str) -> tuple[TakeoffLine, ...]:
-    """Return trench length and volume for each cover, open part only; trenches are not merged."""
-    length_unit, volume_unit = ("ft", "cuft") if system == "us" else ("m", "m3")
-    by_cover: dict[float, list[Trench]] = defaultdict(list)
-    for trench in trenches:
-        by_cover[-1.0 if trench.cover_m is None else round(trench.cover_m, 6)].append(trench)
-    lines = []
-    for cover in sorted(by_cover):
-        here = by_cover[cover]
-        size = (
-            f"cover {told(cover, Dimension.LENGTH, system, small=True)}" if cover >= 0 else "cover not stated"
-        )
-        names = tuple(sorted(t.pipe for t in here))
-        length = round(sum(t.length_m - t.under_paving_m for t in here) / UNITS[length_unit].factor, 6)
-        width = told(here[0].width_m, Dimension.LENGTH, system, small=True)
-        note = f"{width} wide (common practice, no source); each pipe on its own, paving crossings left out"
-        lines.append(TakeoffLine("earthwork", "open trench", size, length, length_unit, length, note, names))
-        volumes = [t.volume_m3 for t in here if t.volume_m3 is not None]
-        if volumes:
-            volume = round(sum(volumes) / UNITS[volume_unit].factor, 6)
-            deep = f"{note}; to the trench floor, no swell added"
-            lines.append(
-                TakeoffLine("earthwork", "excavation", size, volume, volume_unit, volume, deep, names)
-            )
-    return tuple(lines)
 
 
 def joining_lines(design: Design, fittings: Sequence[Fitting]) -> tuple[TakeoffLine, ...]:

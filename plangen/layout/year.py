@@ -15,7 +15,7 @@ from collections.abc import Mapping, Sequence
 from plangen.hydraulics.results import Hydraulics, Input
 from plangen.layout.inputs import merged, stated
 from plangen.layout.results import AreaCoverage, MonthTotal, WateringYear, ZoneMonth
-from plangen.layout.schedule import ZoneWatering, cycles_of, efficiency_of, watering_of
+from plangen.layout.schedule import ZoneWatering, cycles_of, efficiency_of, watering_of, zone_flows
 from plangen.model.design import Control, Design
 from plangen.quantity.dimension import UNITS
 from plangen.quantity.quantity import Quantity
@@ -44,19 +44,19 @@ def measure_year(
     if control is None or not control.monthly_et:
         return None
     by_area = {c.area: c for c in coverage}
-    flows = {c.zones[0]: sum(o.flow_m3s for o in c.outlets) for c in hydraulics.cases if len(c.zones) == 1}
+    flows = zone_flows(hydraulics)
     zones: list[ZoneMonth] = []
     missing: list[str] = []
     inputs: list[Input] = []
     for zone in design.zones:
-        water = watering_of(design, zone, by_area)
+        water = watering_of(design, zone, by_area, flows.get(zone.name))
         efficiency = efficiency_of(zone, water.low_quarter)
         missing.extend(water.missing)
         if zone.name not in flows:
             missing.append(f"flow of {zone.name}")
         inputs.extend((*water.factor_inputs, *water.rate_inputs, *water.even_inputs))
         zones.extend(
-            _zone_month(zone.name, month, control, water, efficiency, flows.get(zone.name))
+            _zone_month(zone.name, month, control, water, efficiency, flows.get(zone.name, (None, ()))[0])
             for month in range(1, 13)
         )
     told = dict(control.monthly_et)

@@ -51,7 +51,7 @@ class DeviceBuilder:
             part=part,
             size=bound.get("size") or (part.size if part else None),
             height=height,
-            in_box=bool(bound.get("in_box")),
+            in_box=bool(bound.get("in_box") or bound.get("box_size")),
             closed=bool(bound.get("closed")),
             assembly_kind=kind,
             wall=wall.name if wall is not None and wall_known else "",
@@ -68,6 +68,7 @@ class DeviceBuilder:
             drain_size=bound.get("drain_size"),
             drain_slope=bound.get("drain_slope"),
             trip=bound.get("trip"),
+            box_size=bound.get("box_size") or "",
         )
 
     def _assembly_kind(self, bound: Bound, part: Part | None) -> str | None:
@@ -83,7 +84,7 @@ class DeviceBuilder:
             )
             return None
         kind = said or of_part
-        wrong = {"critical": ("rp", "dc", "air-gap"), "relief": ("pvb", "svb", "avb", "dc", "air-gap")}
+        wrong = {"critical": ("rp", "dc", "air-gap"), "relief": ("pvb", "svb", "avb", "db", "dc", "air-gap")}
         for field, kinds in wrong.items():
             if kind in kinds and bound.get(field) is not None:
                 words = {"critical": "critical level", "relief": "relief port"}[field]

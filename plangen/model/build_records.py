@@ -27,6 +27,12 @@ def read_procedure(block: BoundBlock | None) -> tuple[tuple[str, Quantity], ...]
     return tuple(sorted(((k, v) for k, v in found if v is not None), key=lambda item: item[0]))
 
 
+def read_procedure_words(block: BoundBlock | None) -> tuple[tuple[str, str], ...]:
+    """Return what is said of the work in words by statement, in the order of names."""
+    found = [(b.kind, b.get("text")) for b in (block.statements if block else ())]
+    return tuple(sorted((kind, words) for kind, words in found if words))
+
+
 def read_records(
     records: BoundBlock | None, changes: BoundBlock | None, names: NameTable, problems: Problems
 ) -> Records:

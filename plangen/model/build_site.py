@@ -174,7 +174,8 @@ class SiteBuilder:
             if point is not None:
                 state = bound.get("state") or "existing"
                 label = bound.get("label") or ""
-                found.append(Tree(bound.name, point, bound.get("canopy"), bound.span, state, label))
+                factor = bound.get("plant_factor")
+                found.append(Tree(bound.name, point, bound.get("canopy"), bound.span, state, label, factor))
         return tuple(sorted(found, key=lambda t: natural(t.name)))
 
     def landmarks(self) -> tuple[Landmark, ...]:
@@ -206,27 +207,32 @@ class SiteBuilder:
 
 
 def with_hydrozones(site: Site, zones: Iterable[Zone]) -> Site:
-    """Return the site with what a hydrozone says put into the areas of its zones that do not say it.
+    """Return the site with what a hydrozone says put into areas and trees of its zones that do not say it.
 
-    An area that zones of two hydrozones water takes nothing from either.
+    An area or tree that zones of two hydrozones water takes nothing from either.
     """
     known = {h.name: h for h in site.hydrozones}
     named: dict[str, set[str]] = {}
     for zone in zones:
-        for watered in zone.areas if zone.hydrozone_name else ():
+        for watered in (*zone.areas, *zone.trees) if zone.hydrozone_name else ():
             named.setdefault(watered, set()).add(zone.hydrozone_name)
+
+    def zone_of(name: str) -> Hydrozone | None:
+        names = named.get(name, set())
+        return known.get(next(iter(names))) if len(names) == 1 else None
+
     planting = []
     for area in site.planting:
-        names = named.get(area.name, set())
-        of = known.get(next(iter(names))) if len(names) == 1 else None
-        planting.append(
-            replace(
+        if (of := zone_of(area.name)) is not None:
+            area = replace(
                 area,
                 plant=area.plant or of.plant,
                 exposure=area.exposure or of.exposure,
                 plant_factor=area.plant_factor or of.plant_factor,
             )
-            if of
-            else area
-        )
-    return replace(site, planting=tuple(planting))
+        planting.append(area)
+    trees = []
+    for tree in site.trees:
+        of = zone_of(tree.name)
+        trees.append(replace(tree, plant_factor=tree.plant_factor or of.plant_factor) if of else tree)
+    return replace(site, planting=tuple(planting), trees=tuple(trees))

@@ -8,6 +8,7 @@ from plangen.model.bound import Bound, BoundBlock, Ref
 from plangen.model.build_devices import DeviceBuilder
 from plangen.model.locate import Locator
 from plangen.model.names import NameTable, natural, needed
+from plangen.model.schema.zone import WATERED
 from plangen.model.waterworks import DripArea, Head, Pipe, Zone
 from plangen.quantity.dimension import UNITS, Dimension
 from plangen.quantity.display import number, told
@@ -39,10 +40,12 @@ class ZoneBuilder:
 
     def zone(self, block: BoundBlock, together: dict[str, set[str]]) -> Zone | None:
         """Return one zone, or None after a message."""
-        areas: list[str] = []
+        areas: set[str] = set()
+        trees: set[str] = set()
         for ref in block.value("waters", "areas") or ():
-            if self.names.find(ref, ("turf", "bed"), needed(("turf", "bed"))) is not None:
-                areas.append(ref.name)
+            entry = self.names.find(ref, WATERED, needed(WATERED))
+            if entry is not None:
+                (trees if entry.kind == "tree" else areas).add(ref.name)
         valves = block.all("valve")
         kind = block.value("kind", "kind")
         hydrozone = self._hydrozone(block)
@@ -53,7 +56,8 @@ class ZoneBuilder:
             label=block.label,
             kind=kind,
             valve=valves[0].name,
-            areas=tuple(sorted(set(areas), key=natural)),
+            areas=tuple(sorted(areas, key=natural)),
+            trees=tuple(sorted(trees, key=natural)),
             span=block.head,
             hydrozone=hydrozone[0],
             hydrozone_name=hydrozone[1],

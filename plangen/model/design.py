@@ -176,6 +176,7 @@ class Design:
     readings: tuple[Reading, ...] = ()
     hazards_span: Span | None = None  # the statement that opens the hazards; None: no such block
     records: Records = NO_RECORDS
+    procedure_words: tuple[tuple[str, str], ...] = ()  # what is said of the work in words, by statement
 
     def device(self, name: str) -> Device | None:
         """Return the device of that name, or None."""

@@ -92,6 +92,7 @@ ASSEMBLY_KINDS: dict[str, str] = {
     "rp": "reduced-pressure principle assembly",
     "dc": "double check valve assembly",
     "avb": "atmospheric vacuum breaker",
+    "db": "type DB pipe interrupter",
     "air-gap": "air gap",
 }
 

@@ -20,7 +20,7 @@ from plangen.model.build_project import (
     read_review,
     read_together,
 )
-from plangen.model.build_records import read_procedure, read_records
+from plangen.model.build_records import read_procedure, read_procedure_words, read_records
 from plangen.model.build_site import SiteBuilder, with_hydrozones
 from plangen.model.build_zones import ZoneBuilder, check_zone
 from plangen.model.connected import check_connected
@@ -131,6 +131,7 @@ class _Assembly:
             procedure_facts=read_procedure(self._one("procedure")),
             hazards_span=hazards.span if hazards else None,
             records=records,
+            procedure_words=read_procedure_words(self._one("procedure")),
         )
         if not any(p.severity is Severity.ERROR for p in self.problems.items):
             # What hangs on what is judged last: a missing line would otherwise be told many times over.

@@ -56,7 +56,7 @@ class Utility:
 
 @dataclass(frozen=True, slots=True)
 class Tree:
-    """A tree with its trunk place and canopy diameter."""
+    """A tree with its trunk place, canopy diameter and need of water."""
 
     name: str
     point: Point
@@ -64,6 +64,7 @@ class Tree:
     span: Span
     state: str = "existing"
     label: str = ""
+    plant_factor: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)

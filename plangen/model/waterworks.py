@@ -89,6 +89,7 @@ class Device:
     drain_size: Quantity | None = None
     drain_slope: Quantity | None = None
     trip: Quantity | None = None  # flow sensors: the flow at which the water is shut off
+    box_size: str = ""  # as boxes are sold: 14 x 19 in
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +169,7 @@ class DripArea:
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """A zone: its valve and what it waters."""
+    """A zone: its valve and what it waters, planting areas and single trees."""
 
     name: str
     label: str
@@ -180,3 +181,4 @@ class Zone:
     hydrozone_name: str = ""  # that of the site, where the zone names one
     swing_reach: Quantity | None = None
     runs_with: tuple[str, ...] = ()
+    trees: tuple[str, ...] = ()

@@ -77,8 +77,8 @@ def _named(design: Design) -> Iterator[tuple[str, str, object]]:
             continue
         if field.name == "site":
             yield from _site(value)
-        elif field.name == "procedure_facts":
-            yield from (("fact", name, quantity) for name, quantity in value)
+        elif field.name in ("procedure_facts", "procedure_words"):
+            yield from (("fact", name, said) for name, said in value)
         else:
             yield from _each(field.name, value)
 

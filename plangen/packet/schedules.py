@@ -34,7 +34,7 @@ def _zones(contents: Contents, tell: Tell) -> Table:
         spare = tell.pressure(budget.spare_m if budget else None)
         heads = str(len(contents.design.heads_of(zone.name)))
         rows.append(
-            cells(zone.name, zone.label, zone.kind, zone.valve, ", ".join(zone.areas))
+            cells(zone.name, zone.label, zone.kind, zone.valve, ", ".join((*zone.areas, *zone.trees)))
             + _numbers(heads, flow)
             + (Cell(worst),)
             + _numbers(spare)

@@ -159,9 +159,12 @@ def _with_basis(value: Quantity | None, units: str) -> str:
 def _irrigated(design: Design) -> str:
     names = sorted({name for zone in design.zones for name in zone.areas})
     areas = [a for a in (design.area(name) for name in names) if a is not None]
+    trees = len({name for zone in design.zones for name in zone.trees})
+    counted = f"{trees} {'tree' if trees == 1 else 'trees'}"
     if not areas:
-        return UNKNOWN
-    return told(sum(abs(polygon_area(a.outline)) for a in areas), Dimension.AREA, design.project.units)
+        return counted if trees else UNKNOWN
+    ground = told(sum(abs(polygon_area(a.outline)) for a in areas), Dimension.AREA, design.project.units)
+    return f"{ground} and {counted}" if trees else ground
 
 
 def _hazards(design: Design, letters: Lettering, width: float) -> Panel:

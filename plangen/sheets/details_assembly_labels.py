@@ -172,7 +172,8 @@ def _care_labels(f: AssemblyFigures, s: Section) -> list[Label]:
     out.append(Label(s.at(post, held), f"SUPPORTS: {d.supports or NOT_STATED}", d.name))
     if d.in_box:
         lid = (
-            f"BOX, SIZE {NOT_STATED}, NOT TO SCALE; LID AT GRADE, LETTERED WITH ITS USE; FREE-DRAINING BOTTOM"
+            f"BOX {d.box_size or f'SIZE {NOT_STATED}'}, NOT TO SCALE; LID AT GRADE, LETTERED WITH ITS USE;"
+            " FREE-DRAINING BOTTOM"
         )
         out.append(Label(s.at(f.axis(1.06), 0.01), lid, d.name))
     out.append(Label(s.at(f.axis(1.0) + 0.04, 0.0), f"DRAIN: {d.drain or NOT_STATED}", d.name))

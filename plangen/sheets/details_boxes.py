@@ -47,14 +47,15 @@ def box_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, 
     """Return the tap, a panel for each kind, depth and size of buried device, and the drip sets."""
     height = letters.note
     out = [tap_panel(design, d, system, height) for d in design.devices_of("tap") if d.state != "removed"]
-    groups: dict[tuple[int, str, str, str], list[Device]] = {}
+    groups: dict[tuple[int, str, str, str, str], list[Device]] = {}
     drip = {z.name for z in design.zones if z.kind == "drip"}
     order = tuple(KINDS)
     for d in sorted(design.devices_of(*KINDS), key=lambda d: natural(d.name)):
         shown = d.state != "removed" if d.kind == "isolation" else d.state in ("new", "relocated")
         if shown and not (d.kind == "valve" and d.zone in drip):
             name = d.name if d.kind in _NAMED else ""
-            groups.setdefault((order.index(d.kind), name, stated(d.height), stated(d.size)), []).append(d)
+            key = (order.index(d.kind), name, stated(d.height), stated(d.size), d.box_size)
+            groups.setdefault(key, []).append(d)
     out += [_device_panel(design, groups[k], system, height) for k in sorted(groups)]
     return (*out, *drip_panels(design, sorted(drip, key=natural), system, height))
 
@@ -111,7 +112,7 @@ def _labels(
         out.append(Label((mid, depth), f"DEPTH {NOT_STATED}", d.name))
     if d.in_box:
         shapes = f"; {SHAPES}" if scale.per_m else ""
-        box = f"BOX, SIZE {NOT_STATED}; LID AT GRADE, LETTERED WITH ITS USE{shapes}"
+        box = f"BOX {d.box_size or f'SIZE {NOT_STATED}'}; LID AT GRADE, LETTERED WITH ITS USE{shapes}"
         sump = f"GRAVEL SUMP, DEPTH {NOT_STATED}; BOX CARRIED CLEAR OF THE PIPE"
         out += [Label((_X1 - 4.0, -0.4), box), Label((_X1 - 6.0, depth + 7.5), sump)]
     elif scale.per_m:

@@ -38,7 +38,7 @@ def drip_panels(design: Design, zones: Sequence[str], system: str, height: float
         row = _row(design, zone)
         if row:
             before, _ = pipe_ends(design, row[0].name)
-            ways = tuple((_device_words(d), stated(d.height), d.in_box) for d in row)
+            ways = tuple((_device_words(d), stated(d.height), d.in_box, d.box_size) for d in row)
             rows = tuple(words for words, _ in _led_to(design, (zone,)))
             key = (ways, before.size if before else None, rows)
             alike.setdefault(key, []).append((zone, row))
@@ -105,7 +105,9 @@ def _labels(
     shapes = f"; {SHAPES}" if scale.per_m else ""
     if boxed:
         each = "EACH IN A BOX OF ITS OWN" if len(boxed) == len(row) > 1 else "BOX"
-        box = f"{each}, SIZE {NOT_STATED}; LID AT GRADE{shapes}"
+        sizes = {d.box_size for d in row if d.in_box}
+        size = next(iter(sizes)) if len(sizes) == 1 else " AND ".join(sorted(s or NOT_STATED for s in sizes))
+        box = f"{each}, {size or f'SIZE {NOT_STATED}'}; LID AT GRADE{shapes}"
         out.append(Label((boxed[-1] + _HALF_BOX - 3.0, -0.4), box))
         out.append(Label((boxed[-1] + 3.0, depth + 7.5), f"GRAVEL SUMP, DEPTH {NOT_STATED}"))
     else:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from plangen.model.design import Design
 from plangen.model.waterworks import Pipe, Sleeve
 from plangen.sheets.details_dimensions import break_line, earth, hatched, sand, upright
+from plangen.sheets.details_dug import Dug, dug, over_pipe
 from plangen.sheets.details_labels import Label
 from plangen.sheets.details_section import (
     NOT_STATED,
@@ -32,8 +33,6 @@ from plangen.sheets.procedure_fill import natural
 from plangen.sheets.viewport import DETAIL_SCALES
 
 ROOM_MM = 50.0  # height of the deepest section, which fixes the scale of all of them
-_HALF_M = 0.15  # half of the drawn width: a picture only, lettered as not stated
-_BED_M = 0.08
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +83,8 @@ def _sleeved(design: Design) -> tuple[Trench, ...]:
 def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
     """Return the trench sections of a design, all at the scale that the deepest one allows."""
     found = trenches(design)
-    deepest = max((_bottom(t) for t in found), default=0.0) + 0.12
+    work = dug(design)
+    deepest = max((_bottom(t, work) for t in found), default=0.0) + 0.12
     scales, room = DETAIL_SCALES[system], ROOM_MM * enlarged(letters.note)
     denominator = next((d for d in scales if deepest * 1000 / d <= room), scales[-1])
     plain = Counter(_title(t) for t in found)
@@ -95,11 +95,11 @@ def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Pane
     )
 
 
-def _bottom(t: Trench) -> float:
+def _bottom(t: Trench, work: Dug) -> float:
     """Return how deep the trench's floor is drawn in metres."""
     cover = _cover(t)
     od = t.sleeve.size.od_m if t.sleeve else t.pipe.size.od_m
-    return (0.3 if cover is None else cover) + od + _BED_M
+    return (0.3 if cover is None else cover) + od + work.bed_m
 
 
 def _cover(t: Trench) -> float | None:
@@ -120,10 +120,11 @@ def _trench_panel(
     cover = _cover(t)
     top = 0.3 if cover is None else cover
     od = t.sleeve.size.od_m if t.sleeve else t.pipe.size.od_m
-    floor = -_bottom(t)
-    wide = _HALF_M + 0.10
-    x_r, y0, yb = s.at(_HALF_M, 0)[0], s.at(0, 0)[1], s.at(0, floor)[1]
-    marks: list[AnyMark] = [*_ground(t, s, floor, wide), *_pipe_circles(t, s, top)]
+    work = dug(design)
+    floor = -_bottom(t, work)
+    wide = work.half_m + 0.10
+    y0, yb = s.at(0, 0)[1], s.at(0, floor)[1]
+    marks: list[AnyMark] = [*_ground(t, s, floor, work), *_pipe_circles(t, s, top)]
     dim_x = s.at(-wide, 0)[0] - 3.0
     name = t.sleeve.name if t.sleeve else t.pipe.name
     pipe_top = -(t.pipe.cover.si if t.pipe.cover else 0.3)
@@ -131,9 +132,9 @@ def _trench_panel(
         y = s.at(0, pipe_top)[1]
         marks.append(Line(((dim_x - 1.5, y), (s.at(-od * 0.1, 0)[0], y)), "thin"))
         marks.append(upright(dim_x, y0, y, f"{t.pipe.cover.written}", height, "dimension-cover", t.pipe.name))
-    extras, labels = _wire_and_frost(design, t, s, floor, wide)
+    extras, labels = _wire_and_frost(design, t, s, floor, work)
     marks.extend(extras)
-    right = [*_labels(t, s, top, od, floor, x_r), *labels]
+    right = [*_labels(t, s, top, od, floor, work), *labels]
     reach, low = s.at(wide, 0)[0], yb + 2.0
     if t.sleeve is not None:
         along, said, across, low = sleeve_along(t.sleeve, t.pipe, top, denominator, low, dim_x, height)
@@ -163,10 +164,11 @@ def _title(t: Trench) -> str:
     return f"TRENCH: {t.pipe.role.upper()}{size}, COVER {stated(t.pipe.cover)}"
 
 
-def _ground(t: Trench, s: Section, floor: float, wide: float) -> tuple[AnyMark, ...]:
-    x_l, x_r = s.at(-_HALF_M, 0)[0], s.at(_HALF_M, 0)[0]
+def _ground(t: Trench, s: Section, floor: float, work: Dug) -> tuple[AnyMark, ...]:
+    wide = work.half_m + 0.10
+    x_l, x_r = s.at(-work.half_m, 0)[0], s.at(work.half_m, 0)[0]
     y0, yb = s.at(0, 0)[1], s.at(0, floor)[1]
-    y_bed = s.at(0, floor + _BED_M)[1]
+    y_bed = s.at(0, floor + work.bed_m)[1]
     left, right = s.at(-wide, 0)[0], s.at(wide, 0)[0]
     out: list[AnyMark] = [
         Group("bedding", (sand(x_l, y_bed, x_r, yb), Line(((x_l, y_bed), (x_r, y_bed)), "thin"))),
@@ -228,7 +230,7 @@ def _centre(pipe: Pipe, s: Section) -> XY:
     return s.at(0.0, -(pipe.cover.si if pipe.cover else 0.3) - pipe.size.od_m / 2)
 
 
-def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: float) -> list[Label]:
+def _labels(t: Trench, s: Section, top: float, od: float, floor: float, work: Dug) -> list[Label]:
     pipe, sleeve = t.pipe, t.sleeve
     x, y = _centre(pipe, s)
     cover = "" if pipe.cover else f", COVER {NOT_STATED}, DEPTH NOT TO SCALE"
@@ -248,25 +250,28 @@ def _labels(t: Trench, s: Section, top: float, od: float, floor: float, x_r: flo
         text = f"SLEEVE {few(t.sleeves, 3)}, {sleeve.size.nominal} {sleeve.size.family}"
         out.append(Label(at, text, sleeve.name))
         out.append(
-            Label(s.at(_HALF_M * 0.8, -0.05), f"PAVING {sleeve.under}, THICKNESS {NOT_STATED}", sleeve.under)
+            Label(
+                s.at(work.half_m * 0.8, -0.05), f"PAVING {sleeve.under}, THICKNESS {NOT_STATED}", sleeve.under
+            )
         )
     else:
-        out.append(Label(s.at(_HALF_M * 0.6, -top * 0.30), "COMPACT IN LAYERS AFTER INSPECTION"))
-    out.append(Label(s.at(_HALF_M * 0.6, -top * 0.82), "STONE-FREE SOIL BY HAND"))
-    out.append(Label(s.at(_HALF_M * 0.6, floor + _BED_M / 2), f"BEDDING, DEPTH {NOT_STATED}"))
-    out.append(Label((x_r, s.at(0, floor * 0.62)[1]), f"TRENCH WIDTH {NOT_STATED}"))
+        out.append(Label(s.at(work.half_m * 0.6, -top * 0.30), "COMPACT IN LAYERS AFTER INSPECTION"))
+    out.append(Label(s.at(work.half_m * 0.6, -top * 0.82), "STONE-FREE SOIL BY HAND"))
+    out.append(Label(s.at(work.half_m * 0.6, floor + work.bed_m / 2), work.bedding))
+    out.append(Label(s.at(work.half_m, floor * 0.62), work.width))
     return out
 
 
 def _wire_and_frost(
-    design: Design, t: Trench, s: Section, floor: float, wide: float
+    design: Design, t: Trench, s: Section, floor: float, work: Dug
 ) -> tuple[tuple[AnyMark, ...], list[Label]]:
     marks: list[AnyMark] = []
     labels: list[Label] = []
+    wide = work.half_m + 0.10
     control, frost = design.control, design.site.frost_depth
     if t.pipe.role == "mainline" and t.sleeve is None and control is not None and control.wire:
         if control.wire_cover is not None:
-            at = s.at(_HALF_M * 0.72, -control.wire_cover.si)
+            at = s.at(work.half_m * 0.72, -control.wire_cover.si)
             if control.wire_cover.si < -floor:
                 marks.append(
                     Group("wire", (Circle(at, 0.7, "outline", "black"),), control.name, "Control wire")
@@ -279,9 +284,13 @@ def _wire_and_frost(
                     Label(s.at(wide, floor), f"WIRE COVER {control.wire_cover.written}: BELOW THIS VIEW")
                 )
         else:
-            labels.append(Label(s.at(_HALF_M * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name))
+            labels.append(
+                Label(s.at(work.half_m * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name)
+            )
     if t.pipe.role != "lateral":
-        labels.append(Label(s.at(_HALF_M * 0.3, floor * 0.45), f"TAPE, TRACER {NOT_STATED}"))
+        taped, label = over_pipe(work, t.pipe.cover, s, floor)
+        marks += taped
+        labels.append(label)
     if frost is not None and frost.si < -floor + 0.2:
         y = s.at(0, -frost.si)[1]
         line = Line(((s.at(-wide, 0)[0], y), (s.at(wide, 0)[0], y)), "centre")

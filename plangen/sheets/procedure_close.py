@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from plangen.quantity.dimension import PSI_PA
 from plangen.sheets.procedure_figures import Figures
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
 
 # Trade and extension pages agree on no more than about 50 psi for plastic; none is a standard.
 PURGE_CAP_TEXT = {"us": "50 psi", "metric": "3.4 bar"}
+PURGE_CAP_PA = 50 * PSI_PA
 
 
 def laterals_and_heads(f: Figures) -> tuple[Step, ...]:
@@ -174,14 +176,24 @@ def hand_over(f: Figures) -> tuple[Step, ...]:
                 f"Between {iso} and {name} water still stands: let it out where the pipe rises above ground,"
                 " or the riser freezes first.",
             ),
-            f"Purge air no more than {PURGE_CAP_TEXT[f.system]}, or the lowest rating of a part if that is"
-            " less"
-            f" ({rating})",
+            _purge(f, rating),
             "Blowing out is a purge with an open end, not a test. Eye protection; nobody over boxes or"
             " heads.",
             "21 NCAC 23 .0602 (water out of all that freezes); air limit: weak sources, common practice",
         ),
     )
+
+
+def _purge(f: Figures, rating: str) -> str:
+    """Return the limit of the purge air. A stated pressure counts only where it is under the limit."""
+    cap = PURGE_CAP_TEXT[f.system]
+    stated = next((q for name, q in f.design.procedure_facts if name == "purge pressure"), None)
+    least = f"or the lowest rating of a part if that is less ({rating})"
+    if stated is None:
+        return f"Purge air no more than {cap}, {least}"
+    if stated.si <= PURGE_CAP_PA:
+        return f"Purge air no more than {stated.written} as stated, {least}"
+    return f"Purge air no more than {cap}, {least}; THE STATED {stated.written} IS ABOVE THAT: NOT USED"
 
 
 def _worst(f: Figures) -> str:

@@ -56,6 +56,10 @@ class Figures:
         found = next((q for key, q in self.design.procedure_facts if key == name), None)
         return NOT_STATED if found is None else found.written
 
+    def words(self, name: str) -> str:
+        """Return what is said of the work in words (tracer wire, warning tape)."""
+        return dict(self.design.procedure_words).get(name, NOT_STATED)
+
     def names(self, *kinds: str, state: str = "") -> str:
         """Return the names of the devices of these kinds, in order."""
         found = [d.name for d in self.design.devices_of(*kinds) if not state or d.state == state]

@@ -287,12 +287,12 @@ def _inspect_steps(f: Figures) -> tuple[Step, ...]:
             "Backfill in layers",
             (
                 "Only after the inspector's release: select soil by hand to above the pipe, then in layers,"
-                " each"
-                " compacted; warning tape or tracer where stated.",
+                " each compacted; warning tape or tracer where stated.",
                 "Keep the main under pressure and watch the gauge while filling and compacting.",
                 "The joints of a lateral stay in view until its zone is flushed and seen tight (next step).",
             ),
-            f"{f.covers().capitalize()}; tracer {NOT_STATED}",
+            f"{f.covers().capitalize()}; warning tape {f.words('warning tape')}; tracer wire"
+            f" {f.words('tracer wire')}",
             "Stones and clods against plastic break it in later years.",
             "ASTM D2774 (laying and backfill of thermoplastic pressure pipe)",
         ),

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.parts import ASSEMBLY_KINDS
-from plangen.model.waterworks import Device
+from plangen.model.site import Tree
+from plangen.model.waterworks import Device, Zone
 from plangen.quantity.dimension import Dimension
 from plangen.sheets.schedule_words import UNKNOWN, natural, say, say_si
 from plangen.sheets.tables import Column, Row, Table
@@ -14,6 +17,15 @@ _D = Dimension
 _NOT_GIVEN = "not given"
 # Joints and fittings that are no product to be submitted.
 _FITTINGS = ("tee", "tap")
+
+
+def _tree_row(zone: Zone, tree: Tree, units: str) -> Row:
+    """Return what is said of a tree that has outlets of its own; its ground is that under the canopy."""
+    ground = math.pi * tree.canopy.si**2 / 4.0 if tree.canopy else None
+    factor = say(tree.plant_factor, units) if tree.plant_factor else UNKNOWN
+    plant = f"tree, {tree.label}" if tree.label else "tree"
+    canopy = say_si(ground, _D.AREA, units)
+    return Row((zone.name, tree.name, plant, factor, _NOT_GIVEN, _NOT_GIVEN, UNKNOWN, canopy), zone.name)
 
 
 def hydrozone_table(design: Design, layout: Layout) -> Table:
@@ -41,6 +53,7 @@ def hydrozone_table(design: Design, layout: Layout) -> Table:
                     zone.name,
                 )
             )
+        rows += [_tree_row(zone, tree, units) for tree in design.site.trees if tree.name in zone.trees]
     columns = (
         Column("Zone"),
         Column("Area", widest=34.0),

@@ -186,9 +186,12 @@ def _trench_table(design: Design, layout: Layout, system: str) -> Table:
         Column("To floor", "end"),
     )
     total = sum(t.length_m - t.under_paving_m for t in layout.trenches)
+    stated = dict(design.procedure_facts)
+    width, bedding = stated.get("trench width"), stated.get("bedding")
     note = (
-        f"Open trench together: {told(total, Dimension.LENGTH, system)}, each pipe on its own. Trench widths"
-        " are not stated. To floor: cover and outside diameter, without bedding."
+        f"Open trench together: {told(total, Dimension.LENGTH, system)}, each pipe on its own. Trench"
+        f" {f'width {width.written}' if width else 'widths are not stated'}. To floor: cover and outside"
+        f" diameter, {f'and bedding of {bedding.written}' if bedding else 'without bedding'}."
     )
     return Table("Trenches", "trenches", columns, tuple(rows), note)
 

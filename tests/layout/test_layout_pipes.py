@@ -267,3 +267,26 @@ def test_a_sleeve_under_a_garden_wall_is_found_too() -> None:
     assert (found.kind, found.name, found.sleeve) == ("wall", "Fence", "SL2")
     # 1 ft of wall and 6 in on each side
     assert line(made, "PVC schedule 40 sleeve", "1-1/4 in")[1] == pytest.approx(2.0)
+
+
+def test_trenches_as_stated_by_hand() -> None:
+    """4 in wide with 3 in of bedding: a foot of trench takes 1/3 x 1/4 = 1/12 cu ft, and is 3 in deeper."""
+    plain, plain_layout = job(), measure(job(), Slope(100.0), solved({}))
+    said = (("bedding", q(3, "in")), ("trench width", q(4, "in")), ("warning tape", q(12, "in")))
+    made = replace(
+        plain, procedure_facts=said, procedure_words=(("bedding", "sand"), ("warning tape", "blue"))
+    )
+    found = measure(made, Slope(100.0), solved({}))
+    for before, after in zip(plain_layout.trenches, found.trenches, strict=True):
+        assert before.depth_m is not None and after.depth_m is not None
+        assert after.width_m == pytest.approx(4 * INCH_M)
+        assert after.depth_m - before.depth_m == pytest.approx(3 * INCH_M)
+    lengths = {t.pipe: (t.length_m - t.under_paving_m) / FOOT_M for t in found.trenches}
+    assert line(made, "bedding, sand", "3 in deep")[0] == pytest.approx(sum(lengths.values()) / 12)
+    assert line(made, "warning tape, blue")[0] == pytest.approx(lengths["P1"] + lengths["P2"])
+    notes = {t.note for t in found.takeoff if t.item == "open trench"}
+    assert all(n.startswith("4 in wide;") for n in notes)
+    assert all(
+        "6 in wide (common practice" in t.note for t in plain_layout.takeoff if t.item == "open trench"
+    )
+    assert not [t for t in plain_layout.takeoff if "bedding" in t.item or "tape" in t.item]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from plangen.layout.coverage import measure_coverage
@@ -10,9 +12,10 @@ from plangen.layout.schedule import measure_schedule
 from plangen.layout.soil import INTAKES, intake_ms
 from plangen.layout.throw import outlets_alone, throws
 from plangen.model.design import Control, Design
+from plangen.model.site import Tree
 from plangen.quantity.dimension import FOOT_M, GALLON_M3, INCH_M, Dimension
 from plangen.quantity.quantity import Quantity, to_si
-from tests.layout.layout_hand import SPAN, area, box, design, q, ratio, solved, zone
+from tests.layout.layout_hand import SPAN, area, box, design, ft, q, ratio, solved, zone
 
 
 def control(**change: object) -> Control:
@@ -147,3 +150,23 @@ def test_coverage_and_schedule_agree_on_one_rate() -> None:
     found = measure_coverage(made, hydraulics, throws(made, {}), outlets_alone(hydraulics))
     lines, _ = measure_schedule(made, hydraulics, found)
     assert lines[0].rate_ms is None and found[0].mean_rate_ms is None
+
+
+def test_trees_are_watered_by_volume_by_hand() -> None:
+    """Two trees with canopies of 20 and 10 ft: 392.7 sq ft; 0.25 in/day x 0.5 x 7 = 0.875 in a week.
+
+    392.7 sq ft x 0.875 in = 28.63 cu ft = 214.2 gal; over 0.81 that is 264.5 gal, at 5 gpm 52.9 min. Water
+    use as ETo x plant factor x area / efficiency: Model Water Efficient Landscape Ordinance, from memory.
+    """
+    trees = tuple(
+        Tree(name, ft(0, 0), q(canopy, "ft"), SPAN, plant_factor=ratio(factor))
+        for name, canopy, factor in (("T1", 20.0, 0.3), ("T2", 10.0, 0.5))
+    )
+    made = design(zones=[replace(zone("Z1", [], "bubbler"), trees=("T1", "T2"))], control=control())
+    made = replace(made, site=replace(made.site, trees=trees))
+    (line,), _ = measure_schedule(made, solved({"Z1": {"H1": 2.0, "H2": 3.0}}), [])
+    assert line.minutes_per_week == pytest.approx(52.9, abs=0.05)
+    assert line.rate_ms is None and line.missing == ()
+    bare = replace(made, site=replace(made.site, trees=tuple(replace(t, canopy=None) for t in trees)))
+    (line,), _ = measure_schedule(bare, solved({"Z1": {"H1": 2.0}}), [])
+    assert line.minutes_per_week is None and line.missing == ("canopy of T1", "canopy of T2")

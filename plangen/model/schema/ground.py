@@ -207,6 +207,7 @@ SITE = BlockSpec(
             (
                 place("place of the trunk"),
                 quantity("canopy", "canopy", D.LENGTH, "diameter of the canopy"),
+                _PLANTING[4],
                 STATE,
             ),
             named="required",

@@ -34,7 +34,7 @@ def _fact(lead: str, help: str, dimension: D) -> StatementSpec:
 
 PROCEDURE = BlockSpec(
     "procedure",
-    "figures of the work that no drawing shows: joints and the pressure test",
+    "figures of the work that no drawing shows: trenches, joints, the pressure test and winter",
     (
         _fact("test pressure", "pressure at which the new pipes are tested", D.PRESSURE),
         _fact("test time", "how long they hold it", D.TIME),
@@ -44,6 +44,25 @@ PROCEDURE = BlockSpec(
             "temperature that the cure time is for",
             quantity("value", "", D.TEMPERATURE, "temperature", required=True, positive=False),
         ),
+        _fact("trench width", "width of the trenches", D.LENGTH),
+        one(
+            "bedding",
+            "what the pipes lie on in the trench",
+            quantity("value", "", D.LENGTH, "depth under the pipe", required=True),
+            text("text", "of", "what it is of"),
+        ),
+        one(
+            "warning tape",
+            "tape over the pipes under pressure, so that the next one to dig sees it first",
+            text("text", "", "kind of tape", required=True),
+            quantity("value", "above pipe", D.LENGTH, "how far over the pipe it lies"),
+        ),
+        one(
+            "tracer wire",
+            "wire beside the pipes under pressure, by which they are found from above",
+            text("text", "", "kind of wire", required=True),
+        ),
+        _fact("purge pressure", "highest pressure of the air that blows the pipes out", D.PRESSURE),
     ),
 )
 RECORDS = BlockSpec(

@@ -115,5 +115,6 @@ HEIGHT = quantity(
     above=True,
 )
 BOX = flag("in_box", "in box", "it stands in a box with a lid")
+BOX_SIZE = text("box_size", "box size", "size of that box as it is sold; says also that it stands in one")
 LABEL = text("label", "", "what it is called on the sheets")
 COVER = quantity("cover", "cover", D.LENGTH, "earth over the top of the pipe")

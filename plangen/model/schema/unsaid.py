@@ -17,6 +17,8 @@ _WORDS = {
     ("sheet", "size"): "`ansi-b`",
     ("units", "system"): "`us`",
     ("assembly", "assembly_kind"): "that of its part",
+    ("trench", "value"): "6 in in the takeoff: common practice, no source; not stated on the sheets",
+    ("purge", "value"): "50 psi (3.4 bar) is the limit told: common practice, weak sources",
     ("head", "arc"): "all around for a full-circle part, a bubbler or a quick coupler, else not known",
 }
 

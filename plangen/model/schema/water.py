@@ -6,6 +6,7 @@ from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import (
     BOX,
+    BOX_SIZE,
     COVER,
     HEIGHT,
     LABEL,
@@ -30,7 +31,7 @@ def _device(lead: str, help: str, part_kinds: tuple[str, ...], *clauses: Slot) -
         tuple(lead.split()),
         help,
         args,
-        (place("where it is"), *clauses, SIZE, HEIGHT, BOX, STATE),
+        (place("where it is"), *clauses, SIZE, HEIGHT, BOX, BOX_SIZE, STATE),
         named="required",
         kind=lead.replace(" ", "-"),
     )

@@ -10,6 +10,7 @@ from plangen.model.schema.water import INLINE, LATERAL, NIPPLE, PIPE, SLEEVE, VA
 from plangen.quantity.dimension import Dimension as D
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+WATERED = ("turf", "bed", "tree")
 _HEADS = ("spray", "rotor", "bubbler", "quick-coupler")
 _ON = ref("pipe", "on", ("lateral", "pipe"), "the lateral that feeds it", required=True)
 _HOW = (
@@ -80,8 +81,8 @@ ZONE = BlockSpec(
         ),
         one(
             "waters",
-            "the areas it waters",
-            ref("areas", "", ("turf", "bed"), "names of areas", required=True, many=True),
+            "the areas it waters, and the trees that have outlets of their own",
+            ref("areas", "", WATERED, "names of areas and trees", required=True, many=True),
         ),
         StatementSpec(
             ("hydrozone",),
