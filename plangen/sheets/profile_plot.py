@@ -56,7 +56,7 @@ def frame(
     for x in xs:
         px = axes.at(x, axes.y_low)[0]
         marks.append(Line(((px, axes.top), (px, axes.bottom)), "grid"))
-        marks.append(Text(px, axes.bottom + height * 1.7, number(x, 2), height, "middle"))
+        marks.append(Text(px, axes.bottom + height * 1.7, number(x, 2), height, "middle", halo=True))
     widest = 0.0
     for y in ys:
         py = axes.at(axes.x_low, y)[1]

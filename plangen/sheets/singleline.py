@@ -1,6 +1,7 @@
 """The single-line diagram: source to farthest head, drawn to elevation, each node with its pressure.
 
-Across the sheet nodes stand evenly, so only the upright direction has a scale. Figures are the solved ones.
+Across the sheet nodes stand evenly, so only the upright direction has a scale: pipe runs level, and what it
+rises or falls stands upright at its end. Figures are the solved ones.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import lettering
 from plangen.sheets.profile import not_solved
 from plangen.sheets.profile_plot import steps
+from plangen.sheets.shapes import rectangle
 from plangen.sheets.singleline_path import Flows, PathNode, farthest_outlet, path_to
+from plangen.sheets.singleline_tags import tagged
 from plangen.sheets.symbols import SYMBOLS, symbol, symbol_kind
 from plangen.terrain.surface import Surface
 
@@ -47,7 +50,7 @@ def singleline_panels(
             notes_panel("Single-line diagram", not_solved(hydraulics), min(room[0], 150.0), height, False),
         )
     left = height * 9.0
-    free = room[0] - left - height * 4.0
+    free = room[0] - left - height * 5.0
     pitch = max(height * 4.4, min(height * 11.0, free / (len(path) - 1)))
     most = max(3, int(free / pitch + 1e-6) + 1)
     strips = _strips(path, most)
@@ -81,15 +84,15 @@ def _strip_panel(
     left: float,
     tall: float,
 ) -> Panel:
-    texts = [_node_text(p, system) for p in strip]
-    band = max(text_width_mm(t, height) for t in texts) + 3.0
-    over = max((text_width_mm(_link_text(p, system), height) for p in strip[1:]), default=0.0) + height * 2.5
+    nodes = tagged([_node_words(p, system) for p in strip], pitch, height)
+    links = tagged([_link_words(p, system) for p in strip[1:]], pitch, height)
+    band, over = nodes.tall + 3.0, links.tall + height * 2.5
     unit = unit_of(Dimension.LENGTH, system)
     levels = [si_to(p.node.elevation_m, Dimension.LENGTH, unit) for p in strip]
     ticks = steps(min(levels), max(levels), 5)
     top, bottom = over + 4.0 + height * 2.0, tall - band - 4.0
     xs = [left + i * pitch for i in range(len(strip))]
-    right = max(xs[-1] + height * 3.0, left + text_width_mm(_key(case, system), height) + 1.0)
+    right = max(xs[-1] + height * 5.0, left + text_width_mm(_key(case, system), height) + 1.0)
 
     def y(level: float) -> float:
         return bottom - (level - ticks[0]) / (ticks[-1] - ticks[0]) * (bottom - top)
@@ -101,12 +104,17 @@ def _strip_panel(
         marks.append(Text(left - 4.0, y(t) + height / 2, f"{t:g} {unit}", height, "end"))
     marks.append(Text(height * 1.2, (top + bottom) / 2, "ELEVATION", height, "middle", True, -90.0))
     drawn: list[Noted] = [Noted("diagram", "single-line", "", left, top)]
-    for i in range(1, len(strip)):
-        link_marks, noted = _link(design, strip[i], on[i - 1], on[i], over, height, system)
-        marks.append(link_marks)
+    for i, p in enumerate(strip[1:]):
+        link_marks, noted = _link(design, p, on[i], on[i + 1])
+        x, level = (on[i][0] + on[i + 1][0]) / 2, max(on[i][1], on[i + 1][1])
+        lead = Line(((x, over + 1.0 - links.reach(i)), (x, level)), "hair")
+        words = links.marks(i, x, over, below=False)
+        marks.append(Group("link", (lead, *link_marks, *words), noted.object))
         drawn.append(noted)
-    for p, at, text in zip(strip, on, texts, strict=True):
-        marks.append(_node(p, at, text, bottom, height))
+    for i, (p, at) in enumerate(zip(strip, on, strict=True)):
+        marks.append(
+            _node(p, at, nodes.marks(i, at[0], bottom + 3.0, below=True), bottom + 2.0 + nodes.reach(i))
+        )
         drawn.append(Noted("label", "node", p.node.id, *at))
     part = f", PART {index + 1} OF {count}" if count > 1 else ""
     title = f"SINGLE-LINE DIAGRAM, CASE {case.case}, TO FARTHEST OUTLET {outlet}{part}"
@@ -125,67 +133,49 @@ def _pressure(head_m: float, system: str) -> str:
     return told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
 
 
-def _node_text(p: PathNode, system: str) -> str:
-    text = f"{p.node.id}, EL {elevation(p.node.elevation_m, system)}, {_pressure(p.pressure_m, system)}"
+def _node_words(p: PathNode, system: str) -> tuple[str, ...]:
+    words = [p.node.id, f"EL {elevation(p.node.elevation_m, system)}", _pressure(p.pressure_m, system)]
     branches = sorted({b.link.object or b.link.id for b in p.branches})
     if branches:
-        text += f", ALSO TO {', '.join(branches)}"
+        words.append(f"ALSO TO {', '.join(branches)}")
     if p.node.demand_m3s > 0:
-        text += f", DRAWS {told(p.node.demand_m3s, Dimension.FLOW, system)}"
-    return text
+        words.append(f"DRAWS {told(p.node.demand_m3s, Dimension.FLOW, system)}")
+    return tuple(words)
 
 
-def _link_text(p: PathNode, system: str) -> str:
+def _link_words(p: PathNode, system: str) -> tuple[str, ...]:
     if p.via is None:
-        return ""
+        return ()
     link = p.via.link
     flow = told(abs(p.via.flow_m3s), Dimension.FLOW, system)
-    loss = _pressure(abs(p.via.headloss_m), system)
-    return f"{link.object or link.id}, {flow}, LOSS {loss}"
+    return (link.object or link.id, flow, f"LOSS {_pressure(abs(p.via.headloss_m), system)}")
 
 
-def _node(p: PathNode, at: XY, text: str, bottom: float, height: float) -> Group:
-    """Return a node's dot, the thin line down to its lettering, the lettering upright, its branches."""
+def _node(p: PathNode, at: XY, words: Sequence[AnyMark], foot: float) -> Group:
+    """Return a node's dot, the thin line down to its lettering, the lettering, its branches."""
     x, y = at
-    marks: list[AnyMark] = [
-        Line(((x, y), (x, bottom + 2.0)), "hair"),
-        Circle(at, 0.8, "thin", "black"),
-        Text(x + height / 2, bottom + 3.0, text, height, "end", angle=-90.0),
-    ]
+    marks: list[AnyMark] = [Line(((x, y), (x, foot)), "hair"), Circle(at, 0.8, "thin", "black"), *words]
     if p.branches or p.node.demand_m3s > 0:
         marks.append(Line((at, (x + 2.6, y + 2.6)), "medium-dash"))
     return Group("node", tuple(marks), p.node.id, f"Node {p.node.id}")
 
 
-def _link(
-    design: Design, p: PathNode, a: XY, b: XY, over: float, height: float, system: str
-) -> tuple[Group, Noted]:
-    """Return a pipe's line or a device's symbol between two nodes, its words upright above the diagram."""
+def _link(design: Design, p: PathNode, a: XY, b: XY) -> tuple[tuple[AnyMark, ...], Noted]:
+    """Return a pipe's line or a device's symbol between two nodes.
+
+    A pipe runs level at the lower of its ends and stands upright at the higher one.
+    """
     assert p.via is not None
     link = p.via.link
-    mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    low = max(a[1], b[1])
+    mid = ((a[0] + b[0]) / 2, low)
     device = design.device(link.object)
-    marks: list[AnyMark] = [Line((a, b), "mainline" if link.kind == "pipe" else "medium")]
+    way = tuple(dict.fromkeys((a, (a[0], low), (b[0], low), b)))
+    marks: list[AnyMark] = [Line(way, "mainline" if link.kind == "pipe" else "medium")]
     kind = "pipe"
     if device is not None:
         kind = symbol_kind(device)
         marks.append(symbol(kind, *mid, SYMBOL_MM, 0.0, device.name))
     elif link.kind != "pipe" and "device" in SYMBOLS:
-        marks.append(
-            Area(
-                (
-                    (mid[0] - 1, mid[1] - 1),
-                    (mid[0] + 1, mid[1] - 1),
-                    (mid[0] + 1, mid[1] + 1),
-                    (mid[0] - 1, mid[1] + 1),
-                ),
-                "symbol-thin",
-                "white",
-            )
-        )
-    marks.append(Line(((mid[0], over + 1.0), mid), "hair"))
-    marks.append(Text(mid[0] + height / 2, over, _link_text(p, system), height, "start", angle=-90.0))
-    what = "symbol" if device is not None else "label"
-    return Group("link", tuple(marks), link.object, f"{link.kind} {link.object or link.id}"), Noted(
-        what, kind, link.object, *mid
-    )
+        marks.append(Area(rectangle(mid[0] - 1, mid[1] - 1, mid[0] + 1, mid[1] + 1), "symbol-thin", "white"))
+    return tuple(marks), Noted("symbol" if device is not None else "label", kind, link.object, *mid)
