@@ -1,19 +1,22 @@
 """The least supply at which every required rule that hangs on the water still meets: go or no-go on the day.
 
 The pressure at the source is halved between one that meets and one that does not; at each the load cases are
-solved and the rules judged anew on the same sheets. Flow goes with it: what a case draws at that pressure is
-the least that the supply must give. Nothing is scaled from another answer.
+solved and the rules judged anew on the same sheets. What a case draws at that pressure is the least that the
+supply must give there. The least flow of a supply at the design's own pressure is halved for in the same way,
+in `least_flow`. Nothing is scaled from another answer.
 """
 
 from __future__ import annotations
 
-from plangen.advice.judged import Fault, Judge, Standing
+from plangen.advice.judged import Judge, Standing
+from plangen.advice.least_flow import Look, governing_of, least_flow, needs_of
 from plangen.advice.mentions import WATER_FACTS, required_on
 from plangen.checking.finding import Status
 from plangen.hydraulics.analyse import Prepared, prepare, solve_cases
-from plangen.hydraulics.results import Failure, Hydraulics
+from plangen.hydraulics.friction import Curve
+from plangen.hydraulics.results import Failure
 from plangen.hydraulics.sensitivity import gauge_at_meter
-from plangen.packet.least_supply import CaseNeed, Governing, LeastSupply
+from plangen.packet.least_supply import LeastSupply
 from plangen.quantity.dimension import pressure_to_head_m
 from plangen.quantity.quantity import to_si
 
@@ -29,14 +32,18 @@ class _Looked:
 
     def __init__(self, prepared: Prepared, judge: Judge) -> None:
         self.prepared, self.judge = prepared, judge
-        self.seen: dict[float, tuple[Hydraulics, tuple[Fault, ...]]] = {}
+        self.seen: dict[float, Look] = {}
 
-    def at(self, pressure_m: float) -> tuple[Hydraulics, tuple[Fault, ...]]:
+    def at(self, pressure_m: float) -> Look:
         """Return the solved cases at a pressure, and what of the rules does not meet."""
         if pressure_m not in self.seen:
-            water = solve_cases(self.prepared, pressure_m)
-            self.seen[pressure_m] = (water, self.judge.faults(water))
+            self.seen[pressure_m] = self.look(pressure_m)
         return self.seen[pressure_m]
+
+    def look(self, pressure_m: float, curve: Curve | None = None) -> Look:
+        """Return the same for a supply that falls along another curve; not kept."""
+        water = solve_cases(self.prepared, pressure_m, curve)
+        return water, self.judge.faults(water)
 
     def meets(self, pressure_m: float) -> bool:
         """Return whether every rule meets at a pressure."""
@@ -127,12 +134,8 @@ def _told(looked: _Looked, low: float, high: float, top: float, elsewhere: tuple
     place, gauge = gauge_at_meter(ready, high)
     supply = ready.supply
     fall = None if supply.static_m is None else max(supply.static_m - supply.design_m, 0.0)
-    water, _ = looked.at(high)
-    needs = tuple(
-        CaseNeed(c.case, c.source_flow_m3s, c.solution.node(supply.node).head_m - supply.ground_m)
-        for c in water.cases
-    )
-    governing = () if low <= 0.0 else _governing(looked.at(low)[1])
+    needs = needs_of(looked.at(high)[0], supply)
+    governing = () if low <= 0.0 else governing_of(looked.at(low)[1])
     return LeastSupply(
         pressure_m=high,
         tolerance_m=high - low,
@@ -146,21 +149,5 @@ def _told(looked: _Looked, low: float, high: float, top: float, elsewhere: tuple
         tried=looked.tried(),
         steady=steady,
         elsewhere=elsewhere,
+        least_flow=least_flow(supply, top, needs, looked.look),
     )
-
-
-def _governing(faults: tuple[Fault, ...]) -> tuple[Governing, ...]:
-    """Return what stops just below, what lacks most by its own measure first."""
-    return tuple(
-        Governing(f.rule.name, f.rule.title, f.subject, f.verdict.status.words)
-        for f in sorted(faults, key=lambda f: (_lack(f), f.rule.name, f.subject))
-    )
-
-
-def _lack(fault: Fault) -> float:
-    """Return how far a fault falls short, in parts of its limit; what is not measured comes last."""
-    leaf = fault.verdict.leaf
-    bound = leaf.bound if leaf is not None else None
-    if bound is None or bound.margin_si is None or not bound.limit_si:
-        return 0.0
-    return bound.margin_si / abs(bound.limit_si)

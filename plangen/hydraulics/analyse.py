@@ -8,6 +8,7 @@ from plangen.hydraulics.assemble import Assembly, assembly_of, network_of
 from plangen.hydraulics.budget import budget_of
 from plangen.hydraulics.cases import Branches, branches, flowing, zone_sets
 from plangen.hydraulics.follow import basis_of
+from plangen.hydraulics.friction import Curve
 from plangen.hydraulics.junctions import fit
 from plangen.hydraulics.network import Solution
 from plangen.hydraulics.outlet_results import head_of, outlet_results, worst_outlet
@@ -55,15 +56,19 @@ def prepare(design: Design, surface: Surface) -> Prepared | Failure:
     return Prepared(ready, branches(design, wiring, supply.node), sets)
 
 
-def solve_cases(prepared: Prepared, pressure_m: float | None = None) -> Hydraulics:
+def solve_cases(
+    prepared: Prepared, pressure_m: float | None = None, curve: Curve | None = None
+) -> Hydraulics:
     """Return the solved cases and the checks of pipes, without the studies.
 
-    `pressure_m` stands in for the design pressure at the source; what is said of still water stays that of
-    the stated static pressure.
+    `pressure_m` stands in for the design pressure at the source, `curve` for how it falls with the flow; what
+    is said of still water stays that of the stated static pressure.
     """
     ready = prepared.ready
     if pressure_m is not None:
         ready = replace(ready, supply=replace(ready.supply, design_m=pressure_m))
+    if curve is not None:
+        ready = replace(ready, supply=replace(ready.supply, curve=curve))
     supply = ready.supply
     if prepared.found is None or prepared.fault is not None:
         failures = (prepared.fault,) if prepared.fault is not None else ()

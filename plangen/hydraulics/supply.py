@@ -101,6 +101,18 @@ def residual_curve(static: Quantity, residual: Quantity, flow: Quantity) -> Curv
     The drop goes with flow^1.852, as in fire-flow tests (NFPA 291, from memory; the exponent is that of
     Hazen-Williams).
     """
-    drop = pressure_to_head_m(static.si - residual.si)
-    shares = [i / _CURVE_STEPS for i in range(_CURVE_STEPS + 1)]
-    return tuple((flow.si * s, drop * s**FLOW_EXPONENT) for s in shares)
+    return falling_curve(pressure_to_head_m(static.si - residual.si), flow.si)
+
+
+def falling_curve(drop_m: float, flow_m3s: float, reach: float = 1.0) -> Curve:
+    """Return the drop of a main that loses `drop_m` at a flow, as points up to `reach` times that flow."""
+    shares = [reach * i / _CURVE_STEPS for i in range(_CURVE_STEPS + 1)]
+    return tuple((flow_m3s * s, drop_m * s**FLOW_EXPONENT) for s in shares)
+
+
+def flow_left_m3s(flow_m3s: float, drop_m: float, wanted_m: float) -> float:
+    """Return the flow at which a main loses `wanted_m`, if it loses `drop_m` at a flow.
+
+    NFPA 291, available flow: Qr = Qf (hr / hf)^0.54 (from memory; 0.54 is 1 / 1.852).
+    """
+    return flow_m3s * (wanted_m / drop_m) ** (1.0 / FLOW_EXPONENT)

@@ -6,6 +6,7 @@ The search for it stands above the packet; here is what it found and how a perso
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.packet.tables import Cell, Table
@@ -35,6 +36,25 @@ class Governing:
 
 
 @dataclass(frozen=True, slots=True)
+class LeastFlow:
+    """The least flow a supply must be able to give with `left_m` left, from `from_m` with nothing running.
+
+    `flow_m3s` is None where none can be named: `missing` says why. `cases` are what runs at it. `stated_m3s`
+    is what the design's own residual test comes to.
+    """
+
+    flow_m3s: float | None
+    from_m: float
+    left_m: float
+    tolerance_m3s: float = 0.0
+    cases: tuple[CaseNeed, ...] = ()
+    governing: tuple[Governing, ...] = ()
+    tried: tuple[tuple[float, int], ...] = ()
+    stated_m3s: float | None = None
+    missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class LeastSupply:
     """The least static pressure at the source, found to within `tolerance_m`, and what governs it.
 
@@ -57,22 +77,27 @@ class LeastSupply:
     tried: tuple[tuple[float, int], ...] = ()
     steady: bool = True
     missing: str = ""
+    least_flow: LeastFlow | None = None  # None: no least pressure was found
     elsewhere: tuple[str, ...] = ()  # required rules that fall short whatever the pressure
 
 
 def raised(head_m: float, units: str) -> str:
     """Return a pressure that must be reached, rounded up and never down."""
-    unit, places = DISPLAY[units][Dimension.PRESSURE]
-    steps = si_to(head_to_pressure_pa(head_m), Dimension.PRESSURE, unit) * 10**places
+    return _up(head_to_pressure_pa(head_m), Dimension.PRESSURE, units)
+
+
+def _up(si: float, dimension: Dimension, units: str) -> str:
+    unit, places = DISPLAY[units][dimension]
+    steps = si_to(si, dimension, unit) * 10**places
     return f"{fixed(math.ceil(steps - 1e-6) / 10**places, places)} {unit}"
 
 
-def governing_words(least: LeastSupply) -> str:
-    """Return which rule stops on which object just below the least pressure."""
-    if not least.governing:
+def governing_words(governing: Sequence[Governing]) -> str:
+    """Return which rule stops on which object just below a least figure."""
+    if not governing:
         return ""
-    first = least.governing[0]
-    more = len(least.governing) - 1
+    first = governing[0]
+    more = len(governing) - 1
     others = f", and {more} more" if more else ""
     return f"{first.title} ({first.rule}) on {first.subject or 'the design'}: {first.status}{others}"
 
@@ -98,7 +123,11 @@ def least_words(least: LeastSupply, units: str) -> tuple[str, ...]:
             " at the source falling below what the table says. A supply that gives less is a no-go."
         )
     if least.governing:
-        lines.append(f"What governs, {tell.pressure(least.tolerance_m)} lower: {governing_words(least)}.")
+        lines.append(
+            f"What governs, {tell.pressure(least.tolerance_m)} lower: {governing_words(least.governing)}."
+        )
+    if least.least_flow is not None:
+        lines += flow_words(least.least_flow, units)
     lines.append(
         f"Found by solving and judging {least.rules} required rules at {len(least.tried)} pressures, to"
         f" within {tell.pressure(least.tolerance_m)}; still water is judged at the stated static pressure."
@@ -109,6 +138,29 @@ def least_words(least: LeastSupply, units: str) -> tuple[str, ...]:
             " the design pressure instead, and ask the designer."
         )
     return (*lines, *_also(least))
+
+
+def flow_words(flow: LeastFlow, units: str) -> tuple[str, ...]:
+    """Return what the main must be able to give at the pressure the design counts on."""
+    tell = Tell(units)
+    if flow.flow_m3s is None:
+        return (f"LEAST FLOW BY THE RULES: no flow can be named: {flow.missing}.",)
+    given = (
+        f"LEAST FLOW BY THE RULES: a main that stands at {tell.pressure(flow.from_m)} with nothing running"
+        f" must be able to give at least {_up(flow.flow_m3s, Dimension.FLOW, units)} with"
+        f" {tell.pressure(flow.left_m)} left, the house included. Below it, do not commission."
+    )
+    how = (
+        f"Found to within {tell.flow(flow.tolerance_m3s)} at {len(flow.tried)} flows; the pressure is taken"
+        " to fall with flow^1.852, as in a flow test (NFPA 291, from memory)."
+    )
+    if flow.governing:
+        how += f" What governs below it: {governing_words(flow.governing)}."
+    if flow.stated_m3s is None:
+        said = "The design states no residual test: what the main gives is NOT KNOWN until one is made."
+    else:
+        said = f"The residual test of the design comes to {tell.flow(flow.stated_m3s)} with as much left."
+    return given, how, said
 
 
 def _also(least: LeastSupply) -> tuple[str, ...]:
@@ -123,19 +175,37 @@ def _also(least: LeastSupply) -> tuple[str, ...]:
 def least_table(least: LeastSupply, units: str) -> Table:
     """Return what each load case draws at the least pressure."""
     tell = Tell(units)
+    flow = least.least_flow
+    weak = {c.case: c for c in flow.cases} if flow is not None else {}
     rows = tuple(
         (
             Cell(c.case),
             Cell(tell.flow(c.flow_m3s), number=True),
             Cell(raised(c.running_m, units), number=True),
+            *_weak_cells(weak.get(c.case), units),
         )
         for c in least.cases
     )
     return Table(
         "least-supply",
         "The least supply: what each load case draws, and the pressure that must stand at the source then",
-        ("Load case", "Flow, house included", "Running pressure at the source"),
+        (
+            "Load case",
+            "At the least pressure: flow, house included",
+            "Running pressure at the source",
+            "At the least flow: flow, house included",
+            "Running pressure at the source",
+        ),
         rows,
         "No least supply was found.",
-        "Flows are those at the least pressure, where heads without a regulator draw less than by design.",
+        "Heads without a regulator draw less at the least pressure or flow than by design.",
+    )
+
+
+def _weak_cells(need: CaseNeed | None, units: str) -> tuple[Cell, Cell]:
+    """Return what a case draws at the least flow of the main; a dash where no such flow is named."""
+    if need is None:
+        return Cell("-", number=True), Cell("-", number=True)
+    return Cell(Tell(units).flow(need.flow_m3s), number=True), Cell(
+        raised(need.running_m, units), number=True
     )

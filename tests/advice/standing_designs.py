@@ -6,8 +6,10 @@ from functools import cache
 from pathlib import Path
 
 from plangen.advice.judged import Standing
+from plangen.advice.least_supply import least_supply
 from plangen.checking.check import check
 from plangen.checking.packs import CheckedPack
+from plangen.packet.least_supply import LeastSupply
 from plangen.text.source import SourceFile
 from tests.rules.rules_run import example_text, gathered, loaded, worked_out
 
@@ -36,6 +38,12 @@ def standing(text: str, pack: CheckedPack | None = None) -> Standing:
     found = check((used,), facts, design.waivers, design.confirmations, design.project.issued)
     assert found.value is not None, found.problems
     return Standing(design, surface, hydraulics, layout, sheets, facts, (used,), found.value)
+
+
+@cache
+def least_of(text: str) -> LeastSupply:
+    """Return the least supply of a design under the ordinance of Quillmoor."""
+    return least_supply(standing(text))
 
 
 def source_of(text: str) -> SourceFile:

@@ -17,7 +17,7 @@ from plangen.packet.least_supply import LeastSupply, least_words
 from plangen.quantity.dimension import PSI_PA, Dimension, pressure_to_head_m
 from plangen.quantity.quantity import si_to
 from plangen.text.source import SourceFile
-from tests.advice.standing_designs import SMALL, changed, residential, standing
+from tests.advice.standing_designs import SMALL, changed, least_of, residential, standing
 from tests.hydraulics.epanet_oracle import resolve
 from tests.rules.rules_run import load, loaded, pack_text
 
@@ -48,7 +48,7 @@ def spare_pack() -> CheckedPack:
 
 @pytest.fixture(scope="module")
 def least() -> LeastSupply:
-    return least_supply(standing(residential()))
+    return least_of(residential())
 
 
 def test_every_head_has_its_pressure_there_and_not_below_by_another_solver(least: LeastSupply) -> None:
@@ -84,7 +84,7 @@ def test_the_figure_is_as_close_as_promised(least: LeastSupply) -> None:
 def test_a_rule_may_govern_that_the_outlets_do_not_know() -> None:
     """The rule asks 10 psi over the least: the pressure must then be 10 psi higher, and more for losses."""
     text = residential()
-    plain, more = least_supply(standing(text)), least_supply(standing(text, spare_pack()))
+    plain, more = least_of(text), least_supply(standing(text, spare_pack()))
     assert plain.pressure_m is not None and more.pressure_m is not None
     assert more.governing[0].rule == "zone-spare-pressure"
     assert more.pressure_m - plain.pressure_m >= 10 * PSI_M - more.tolerance_m - plain.tolerance_m
