@@ -17,6 +17,7 @@ from plangen.sheets.connection_views import ConnectionView, connection_views, fi
 from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Circle, Group, Line
+from plangen.sheets.page import title_height
 from plangen.sheets.panel import Panel, joined
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering, lettering
@@ -26,6 +27,7 @@ from plangen.sheets.plan_water import draw_water
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.scalebar import north_arrow, scale_bar
 from plangen.sheets.shapes import clip_segment, rectangle
+from plangen.sheets.shelves import GAP
 from plangen.sheets.tables import Column, Row, Table, table_pages
 from plangen.sheets.untangle import letter_all
 from plangen.sheets.viewport import scale_name
@@ -45,13 +47,15 @@ def connection_panels(
 ) -> tuple[Panel, ...]:
     """Return the views of the connection and the table of ties, none larger than `room` (mm)."""
     letters = lettering(family)
-    tall = (room[0], room[1] - _BAND - 1.0)
-    views = connection_views(design, system, tall)
+    table = table_pages(_ties_table(design, surface, layout, system), letters.note, room[1])
+    # the views fill what the table of ties leaves of the sheet
+    under = table[0].height_mm + title_height(letters) + 2 * GAP if len(table) == 1 else 0.0
+    views = connection_views(design, system, (room[0], room[1] - _BAND - 1.0), under)
     if not views:
         note = f"CONNECTION {NOT_STATED}: the design names no meter, tap, isolation valve or assembly."
         return (notes_panel("Connection", (note,), min(room[0], 120.0), letters.note, False),)
     panels = [_view_panel(design, layout, view, system, letters) for view in views]
-    return (*panels, *table_pages(_ties_table(design, surface, layout, system), letters.note, room[1]))
+    return (*panels, *table)
 
 
 def tie_text(distance_m: float | None, system: str) -> str:
@@ -132,7 +136,7 @@ def _ties(canvas: Canvas, design: Design, layout: Layout, view: ConnectionView) 
             canvas.add(
                 "site", Group("tie", (*marks, Circle(here, 0.5, "", "black")), name, f"{name} to {corner}")
             )
-            canvas.space.line(piece, False)
+            canvas.space.line(piece, True)
             canvas.note("dimension", "tie", name, here)
 
 

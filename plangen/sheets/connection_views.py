@@ -38,8 +38,13 @@ def fixed_corners(design: Design) -> tuple[Corner, ...]:
     return tuple(c for area in areas for c in corners(area))
 
 
-def connection_views(design: Design, system: str, room: tuple[float, float]) -> tuple[ConnectionView, ...]:
-    """Return the views of the connection, largest standard scale that fits, none larger than `room` (mm)."""
+def connection_views(
+    design: Design, system: str, room: tuple[float, float], under: float = 0.0
+) -> tuple[ConnectionView, ...]:
+    """Return the views of the connection, largest standard scale that fits, none larger than `room` (mm).
+
+    Two views fill the room side by side, save `under` mm at its foot unless a scale is gained there.
+    """
     meter = [d for d in design.devices if d.kind in ("meter", "tap", "isolation") and d.state != "removed"]
     assembly = [d for d in design.devices_of("assembly") if d.state != "removed"]
     groups = [
@@ -57,7 +62,9 @@ def connection_views(design: Design, system: str, room: tuple[float, float]) -> 
     if whole is not None:
         return (whole,)
     half = (room[0] / 2 - 4.0, room[1])
-    found = (_view(title, items, near, SCALES[system], half, strict=False) for title, items in groups)
+    found = (
+        _view(title, items, near, SCALES[system], half, False, room[1] - under) for title, items in groups
+    )
     return tuple(v for v in found if v is not None)
 
 
@@ -68,6 +75,7 @@ def _view(
     scales: Sequence[int],
     room: tuple[float, float],
     strict: bool,
+    fill: float = 0.0,
 ) -> ConnectionView | None:
     points = [p for _, p in items]
     taken = [c.point for c in near if any(distance(c.point, p) <= CORNER_REACH_M for p in points)]
@@ -79,8 +87,8 @@ def _view(
             return None
         denominator = scales[-1]
     per_m = 1000.0 / denominator
-    wide = min(room[0], max(width * per_m, room[0] * 0.9))
-    tall = min(room[1], max(height * per_m, _LEAST_MM, room[1] * 0.62))
+    wide = min(room[0], max(width * per_m, room[0] * (1.0 if fill else 0.9)))
+    tall = min(room[1], max(height * per_m, _LEAST_MM, fill or room[1] * 0.62))
     centre = at((extent[0] + extent[2]) / 2, (extent[1] + extent[3]) / 2)
     return ConnectionView(
         title, Viewport(denominator, centre, (0.0, 0.0, wide, tall)), tuple(n for n, _ in items)
