@@ -173,7 +173,7 @@ def _fitted_device(device: Device, part: Part) -> Device:
 
 def _level_words(found: Found, kind: str) -> list[Edit]:
     """Return the edit that calls the height by what a kind of assembly has: critical level, relief port."""
-    words = {"pvb": "critical level", "svb": "critical level", "avb": "critical level", "rp": "relief port"}
+    words = {"rp": "relief port"} | dict.fromkeys(("pvb", "svb", "avb", "db"), "critical level")
     for first in ("critical", "relief", "height"):
         clause = found.clause(first)
         if clause is not None:

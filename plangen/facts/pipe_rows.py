@@ -101,12 +101,12 @@ def _shut_for_winter(survey: Survey) -> frozenset[str]:
     """Return what stops the water for winter: isolation and zone valves, and assemblies.
 
     A testable assembly is made with two shutoffs of its own (the USC manual of cross-connection control, from
-    memory); an atmospheric vacuum breaker and an air gap have none.
+    memory); an atmospheric vacuum breaker, a pipe interrupter and an air gap have none.
     """
     own = {
         n
         for n, d in survey.path.devices.items()
-        if d.kind == "assembly" and d.assembly_kind not in ("avb", "air-gap", "")
+        if d.kind == "assembly" and d.assembly_kind not in ("avb", "db", "air-gap", "")
     }
     return survey.path.of_kinds(("isolation", *_CLOSE_BETWEEN_RUNS)) | own
 

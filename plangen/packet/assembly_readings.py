@@ -13,6 +13,7 @@ from plangen.quantity.display import number
 from plangen.quantity.quantity import si_to, to_si
 
 SOURCE = "Iowa City IA, test form of 9/02"
+_TYPE_DB = "UK water industry, glossary: type DB (read)"
 _LEAKED = (("Shut-off 1 leaked (yes / no)", "", ""), ("Shut-off 2 leaked (yes / no)", "", ""))
 # Readings of each kind, in the order in which they are taken: what is read, the least one city accepts,
 # and where that is from.
@@ -48,6 +49,11 @@ READINGS: dict[str, tuple[tuple[str, str, str], ...]] = {
     "avb": (
         ("Air inlet opens when the supply is shut (yes / no)", "yes", "common practice, no source"),
         ("No valve stands downstream (yes / no)", "yes", "common code text, from memory"),
+    ),
+    "db": (
+        ("Vent opens when the supply is shut (yes / no)", "yes", _TYPE_DB),
+        ("No valve stands downstream (yes / no)", "yes", _TYPE_DB),
+        ("Water leaves it straight down (yes / no)", "yes", _TYPE_DB),
     ),
 }
 FIRST, AGAIN = "First test", "Test after repair"

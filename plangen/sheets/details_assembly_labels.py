@@ -112,7 +112,7 @@ def _parts(f: AssemblyFigures, s: Section) -> list[tuple[Label, Label, bool]]:
         first, last = (Label(on(*at), text, name) for at in (shape.cocks[0], shape.cocks[-1]))
         out.append((first, last, shape.cocks[0][1] > shape.level_z))
     if shape.vent is not None:
-        out.append(one(shape.vent[0], 1.0, "AIR INLET, OPEN AT ALL TIMES"))
+        out.append(one(shape.vent[0], min(1.0, shape.vent[1] + 0.1), "AIR INLET, OPEN AT ALL TIMES"))
     if shape.relief is not None:
         out.append(one(*shape.relief, "RELIEF PORT, NEVER PLUGGED OR PIPED TIGHT"))
     return out

@@ -146,6 +146,31 @@ BODIES: dict[str, Body] = {
         0.45,
         vent=(0.24, 0.91),
     ),
+    # The pipe turns over and comes down through it: vents at the sides, a moving element; no shut-off.
+    "db": Body(
+        (
+            (
+                (0.08, 0.0),
+                (0.20, 0.0),
+                (0.20, 0.86),
+                (0.62, 0.86),
+                (0.62, 0.78),
+                (0.74, 0.78),
+                (0.74, 1.0),
+                (0.08, 1.0),
+            ),
+            _box(0.52, 0.34, 0.84, 0.78),
+            ((0.62, 0.34), (0.62, 0.10), (0.74, 0.10), (0.74, 0.34)),
+        ),
+        (((0.52, 0.62), (0.84, 0.62)), ((0.52, 0.46), (0.58, 0.46)), ((0.78, 0.46), (0.84, 0.46))),
+        (),
+        (),
+        (),
+        (0.14, 0.0),
+        (0.68, 0.10),
+        0.46,
+        vent=(0.84, 0.46),
+    ),
     # A supply pipe that ends above the rim of an open tank; level_z is the pipe's end.
     "air-gap": Body(
         (

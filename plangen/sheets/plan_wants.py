@@ -101,7 +101,7 @@ def zone_flow(hydraulics: Hydraulics, zone: str, units: str) -> str:
 
 
 # What of an assembly the stated height is measured to.
-_DATUM = {"pvb": "critical level", "svb": "critical level", "avb": "critical level", "rp": "relief port"}
+_DATUM = {"rp": "relief port"} | dict.fromkeys(("pvb", "svb", "avb", "db"), "critical level")
 
 
 def _device(canvas: Canvas, design: Design, device: Device, crowded: bool) -> None:

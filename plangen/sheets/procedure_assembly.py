@@ -112,6 +112,18 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             ),
         ),
         AssemblyKind(
+            "db",
+            "DB",
+            (),
+            0,
+            "VENT",
+            (
+                "It has no shut-off and no cock of its own: the control valve before it stays shut, and the"
+                " air leaves through its vent; nothing stands closed behind it.",
+            ),
+            ("No valve may stand after it: open the control valve before it slowly; its vent closes.",),
+        ),
+        AssemblyKind(
             "air-gap",
             "AG",
             (),
@@ -129,5 +141,5 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
 
 
 def workings(kind: str) -> AssemblyKind | None:
-    """Return the working parts of a kind (`pvb`, `svb`, `rp`, `dc`, `avb`, `air-gap`), or None if unknown."""
+    """Return the working parts of a kind of assembly (`pvb`, `rp`, …), or None if unknown."""
     return ASSEMBLY_WORKINGS.get(kind)

@@ -93,6 +93,8 @@ def _set_assembly(f: Figures) -> Step:
 
 def _rising(kind: str) -> tuple[str, ...]:
     """Return how the pipe comes to and leaves a vacuum breaker."""
+    if kind == "db":
+        return ("The pipe rises above it, turns over and comes down through it: water flows straight down.",)
     if kind not in ("pvb", "svb", "avb"):
         return ()
     return ("The pipe rises straight up into it, leaves level and turns down.",)

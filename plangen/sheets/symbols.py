@@ -158,6 +158,11 @@ def _avb(s: float) -> tuple[Shape, ...]:
     return Arc((0.0, 0.2 * s), s, 270, 90, "symbol", "white", closed=True), *_vent(s)
 
 
+def _db(s: float) -> tuple[Shape, ...]:
+    body = ((-0.7 * s, -0.5 * s), (0.7 * s, -0.5 * s), (0.7 * s, 0.4 * s), (0.0, s), (-0.7 * s, 0.4 * s))
+    return Area(body, "symbol", "white"), *_vent(s)
+
+
 def _air_gap(s: float) -> tuple[Shape, ...]:
     cup = ((-s, 0.2 * s), (-s, s), (s, s), (s, 0.2 * s))
     return Line(((0.0, -s), (0.0, -0.3 * s)), "symbol"), Line(cup, "symbol")
@@ -257,6 +262,7 @@ SYMBOLS: dict[str, Symbol] = {
     "assembly-pvb": Symbol("PVB", "Pressure vacuum breaker assembly", _pvb),
     "assembly-svb": Symbol("SVB", "Spill-resistant vacuum breaker assembly", _svb),
     "assembly-avb": Symbol("AVB", "Atmospheric vacuum breaker", _avb),
+    "assembly-db": Symbol("DB", "Pipe interrupter, type DB", _db),
     "assembly-air-gap": Symbol("AG", "Air gap", _air_gap),
     "strainer": Symbol("YS", "Strainer", _strainer),
     "regulator": Symbol("PRV", "Pressure regulator", _regulator),

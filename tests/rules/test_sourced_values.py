@@ -24,8 +24,8 @@ VALUES = (
     ("model-us", "main_cover", "12 in", "Gilbert, Arizona", "supply line", "read"),
     # Beverly Hills 6-1-604: 12 to 36 in over grade.
     ("model-us", "rp_not_above", "36 in", "Beverly Hills", "6-1-604", "read"),
-    # Guidance to the UK regulations, table 6.3: 300 mm for type DB.
-    ("uk-garden", "interrupter_above_outlets", "300 mm", "Guidance", "6.3", "from memory"),
+    # The UK water industry's glossary, type DB: 300 mm above the spillover level of the appliance.
+    ("uk-garden", "interrupter_above_outlets", "300 mm", "glossary, type DB", "installation", "read"),
     # Clearances. Fort Worth 12.5: 6 in round 2 in and under. 30 TAC 344.62(b)(3): 4 in from hardscape.
     ("model-us", "wall_clearance", "6 in", "Fort Worth", "12.5", "read"),
     ("model-us", "hardscape_distance", "4 in", "30 TAC 344.62", "(b)(3)", "read"),

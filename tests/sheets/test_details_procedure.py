@@ -19,7 +19,7 @@ from plangen.sheets.procedure_steps import procedure_steps, valve_states
 from plangen.sheets.procedure_types import Step
 from tests.sheets.details_measures import ROOM, clashes, of_kind, stages, words
 
-KINDS = ("pvb", "svb", "rp", "dc", "avb", "air-gap")
+KINDS = ("pvb", "svb", "rp", "dc", "avb", "db", "air-gap")
 
 
 def steps(*changes: tuple[str, str], system: str = "us") -> tuple[Step, ...]:
