@@ -16,7 +16,7 @@ from plangen.annotation.summary_rows import (
 from plangen.checking.finding import Finding
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_panel
-from plangen.sheets.pens import Lettering
+from plangen.sheets.pens import Lettering, roomy
 from plangen.sheets.tables import Column, Row, Table, table_pages, table_panel
 
 STANDING = (
@@ -32,7 +32,7 @@ STANDING = (
     "Numbers in brackets call the list of sources; each source says whether it was read, restated by"
     " another, or is from memory.",
 )
-_LEAST_ROOM = 16.0  # capitals of room below which a table is not begun
+_LEAST_ROOM = 10.0  # capitals of room below which a table is not begun
 
 Placed = tuple[Panel, float, float]
 
@@ -68,7 +68,21 @@ class _Flow:
 def summary_pages(
     findings: Sequence[Finding], letters: Lettering, width: float, height: float
 ) -> tuple[tuple[Placed, ...], ...]:
-    """Return each summary sheet as panels with their places, in mm from the top left of the drawing room."""
+    """Return each summary sheet as panels with their places, in mm from the top left of the drawing room.
+
+    Lettered as large, up to body height, as costs no further sheet.
+    """
+    least = _pages(findings, letters, width, height)
+    for note in roomy(letters):
+        larger = _pages(findings, replace(letters, note=note), width, height)
+        if len(larger) == len(least):
+            return larger
+    return least
+
+
+def _pages(
+    findings: Sequence[Finding], letters: Lettering, width: float, height: float
+) -> tuple[tuple[Placed, ...], ...]:
     flow = _Flow(width, height, letters.note * 2)
     tally = _tally(findings, letters)
     beside = tally.width_mm + flow.gap * 2
@@ -135,13 +149,13 @@ def _met_columns(width: float) -> tuple[Column, ...]:
     return (
         Column("No.", "end"),
         Column("Kind"),
-        Column("Rule", widest=width * 0.30),
+        Column("Rule", widest=width * 0.27),
         Column("Asked", "end"),
         Column("Tightest"),
-        Column("Measured", "end", widest=width * 0.13),
-        Column("Limit", "end", widest=width * 0.16),
+        Column("Measured", "end", widest=width * 0.10),
+        Column("Limit", "end", widest=width * 0.14),
         Column("Margin", "end", widest=width * 0.08),
-        Column("Source", widest=width * 0.14),
+        Column("Source", widest=width * 0.22),
     )
 
 
@@ -150,8 +164,8 @@ def _idle_columns(width: float) -> tuple[Column, ...]:
         Column("No.", "end"),
         Column("Rule", widest=width * 0.28),
         Column("Asked", "end"),
-        Column("Why", widest=width * 0.40),
-        Column("Source", widest=width * 0.12),
+        Column("Why", widest=width * 0.34),
+        Column("Source", widest=width * 0.26),
     )
 
 

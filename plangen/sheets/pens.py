@@ -112,6 +112,11 @@ _LARGE = Lettering(floor=2.4, note=2.4, body=3.2, heading=4.0, title=5.0, sheet_
 LETTERING: dict[str, Lettering] = {"ansi-b": _SMALL, "a3": _SMALL, "arch-d": _LARGE, "a1": _LARGE}
 
 
+def roomy(letters: Lettering) -> tuple[float, ...]:
+    """Return the heights above that of notes that tables may take where there is room, the largest first."""
+    return tuple(letters.note + (letters.body - letters.note) * share for share in (1.0, 0.66, 0.33))
+
+
 def pen(role: str) -> Pen:
     """Return the pen of a role. Raises KeyError for a role that does not exist."""
     return PENS[role]
