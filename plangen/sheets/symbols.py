@@ -159,8 +159,7 @@ def _avb(s: float) -> tuple[Shape, ...]:
 
 
 def _db(s: float) -> tuple[Shape, ...]:
-    body = ((-0.7 * s, -0.5 * s), (0.7 * s, -0.5 * s), (0.7 * s, 0.4 * s), (0.0, s), (-0.7 * s, 0.4 * s))
-    return Area(body, "symbol", "white"), *_vent(s)
+    return Area(((-0.7 * s, -0.5 * s), (0.7 * s, -0.5 * s), (0.0, s)), "symbol", "white"), *_vent(s)
 
 
 def _air_gap(s: float) -> tuple[Shape, ...]:
