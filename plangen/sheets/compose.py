@@ -6,7 +6,7 @@ Ids follow the order of construction drawings (G general, LI landscape irrigatio
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from plangen.hydraulics.results import Hydraulics
@@ -31,7 +31,7 @@ from plangen.sheets.page import Draft, Placed, draft_of, drafts, room_of, sheet_
 from plangen.sheets.panel import Panel
 from plangen.sheets.paper import Paper, paper
 from plangen.sheets.paragraphs import notes_pages
-from plangen.sheets.pens import Lettering, lettering
+from plangen.sheets.pens import Lettering, lettering, roomy
 from plangen.sheets.plan import plan_sheets
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
@@ -41,6 +41,7 @@ from plangen.sheets.staking import STAKING_SHEET, staking_panels
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
+Make = Callable[[float], tuple[Panel, ...]]  # the panels of a group, lettered at a height in mm
 
 
 def compose(
@@ -103,32 +104,51 @@ def _after(
     """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out."""
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     whole = room_of(sheet_paper, False)
-    groups: tuple[tuple[str, str, tuple[Panel, ...]], ...] = (
-        ("LI111", "Connection plan", connection_panels(design, surface, layout, system, family, room)),
-        (STAKING_SHEET, "Trench and staking plan", staking_panels(design, layout, system, family, room)),
-        ("LI301", "Sections", section_panels(design, surface, hydraulics, layout, system, family, room)),
-        ("LI501", "Details", details_panels(design, surface, layout, system, family)),
-        ("LI601", "Schedules", schedule_panels(design, hydraulics, layout, family, whole)),
-        ("LI621", "Hydraulics", hydraulics_panels(design, hydraulics, system, family, whole, layout)),
-        (
-            "LI641",
-            "Single-line diagram",
-            singleline_panels(design, surface, hydraulics, system, family, room),
-        ),
-        (
-            "LI701",
-            "Installation, filling and testing",
-            procedure_panels(design, hydraulics, layout, system, family, whole),
-        ),
+
+    def schedules(note: float) -> tuple[Panel, ...]:
+        return schedule_panels(design, hydraulics, layout, family, whole, note)
+
+    def water(note: float) -> tuple[Panel, ...]:
+        return hydraulics_panels(design, hydraulics, system, family, whole, layout, note)
+
+    def procedure(note: float) -> tuple[Panel, ...]:
+        return procedure_panels(design, hydraulics, layout, system, family, whole, note)
+
+    connection = connection_panels(design, surface, layout, system, family, room)
+    staking = staking_panels(design, layout, system, family, room)
+    sections = section_panels(design, surface, hydraulics, layout, system, family, room)
+    details = details_panels(design, surface, layout, system, family)
+    single = singleline_panels(design, surface, hydraulics, system, family, room)
+    groups: tuple[tuple[str, str, tuple[Panel, ...] | Make], ...] = (
+        ("LI111", "Connection plan", connection),
+        (STAKING_SHEET, "Trench and staking plan", staking),
+        ("LI301", "Sections", sections),
+        ("LI501", "Details", details),
+        ("LI601", "Schedules", schedules),
+        ("LI621", "Hydraulics", water),
+        ("LI641", "Single-line diagram", single),
+        ("LI701", "Installation, filling and testing", procedure),
     )
     return tuple(
-        draft
-        for first, title, panels in groups
-        if panels
-        for draft in drafts(
-            tuple(map(without_foreign_symbols, panels)), sheet_paper, first, title, first == "LI501"
-        )
+        draft for first, title, found in groups for draft in _roomiest(found, sheet_paper, first, title)
     )
+
+
+def _roomiest(
+    found: tuple[Panel, ...] | Make, sheet_paper: Paper, first: str, title: str
+) -> tuple[Draft, ...]:
+    """The sheets of one group; where its lettering may be chosen, as large as costs no further sheet."""
+
+    def of(panels: tuple[Panel, ...]) -> tuple[Draft, ...]:
+        known = tuple(map(without_foreign_symbols, panels))
+        return drafts(known, sheet_paper, first, title, first == "LI501") if panels else ()
+
+    if isinstance(found, tuple):
+        return of(found)
+    letters = lettering(sheet_paper.family)
+    least = of(found(letters.note))
+    larger = (of(found(note)) for note in roomy(letters))
+    return next((sheets for sheets in larger if len(sheets) == len(least)), least)
 
 
 def _notes(design: Design, panels: Sequence[Panel], sheet_paper: Paper) -> tuple[Draft, ...]:

@@ -54,10 +54,14 @@ def hydraulics_panels(
     family: str,
     room: tuple[float, float],
     layout: Layout | None = None,
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
-    """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm)."""
+    """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm).
+
+    They are lettered at `note` (0: the family's own height).
+    """
     letters = lettering(family)
-    tall, height = room[1], letters.note
+    tall, height = room[1], note or letters.note
     worst = worst_case(hydraulics)
     items: list[Table | Panel] = []
     if worst is not None and worst.budget is not None:

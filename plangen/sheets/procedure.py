@@ -29,12 +29,13 @@ def procedure_panels(
     system: str,
     family: str,
     room: tuple[float, float],
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
     """Return steps, valve table, who does what, and what is held in hand for filling and the first run.
 
-    They flow over pages of `room` (width, height in mm).
+    They flow over pages of `room` (width, height in mm), lettered at `note` (0: the family's own height).
     """
-    height = lettering(family).note
+    height = note or lettering(family).note
     width, tall = room
     steps = procedure_steps(design, hydraulics, layout, system)
     pages = table_pages(_steps_table(steps, width, height), height, tall, width)

@@ -26,9 +26,17 @@ _D = Dimension
 
 
 def schedule_panels(
-    design: Design, hydraulics: Hydraulics, layout: Layout, family: str, room: tuple[float, float]
+    design: Design,
+    hydraulics: Hydraulics,
+    layout: Layout,
+    family: str,
+    room: tuple[float, float],
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
-    """Return all schedules as panels that flow over pages of `room` (width, height in mm)."""
+    """Return all schedules as panels that flow over pages of `room` (width, height in mm).
+
+    They are lettered at `note` (0: the family's own height).
+    """
     tables = (
         zone_table(design, hydraulics, layout),
         watering_table(design, layout),
@@ -41,7 +49,7 @@ def schedule_panels(
         tie_table(design, layout),
     )
     why = unsolved(hydraulics)
-    height = lettering(family).note
+    height = note or lettering(family).note
     # the columns' limits above are those of the smaller lettering
     larger = height / lettering("ansi-b").note
     return flow([widened(without_unknown(t, UNKNOWN, why), larger) for t in tables], height, room)
