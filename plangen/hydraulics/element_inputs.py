@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from plangen.hydraulics.fittings import fitting_table
-from plangen.hydraulics.junctions import verticals_m
+from plangen.hydraulics.junctions import upright
 from plangen.hydraulics.network import CLOSED, REGULATING, Link, LinkResult
 from plangen.hydraulics.wiring import Bridge, Leg, Place, Tapping, Wiring
 from plangen.model.design import Design
@@ -60,10 +60,10 @@ def leg_inputs(leg: Leg, wiring: Wiring, *, fittings: bool) -> tuple[Input, ...]
     found = [*bore_inputs(pipe), roughness_input(pipe.size)]
     if fittings:
         found.append(fittings_input())
-    for node, upright in zip((leg.start, leg.end), verticals_m(wiring, leg), strict=True):
-        device = wiring.places[node].device
-        if upright > 0.0 and device is not None and device.height is not None and pipe.cover is not None:
-            found += [named(pipe.cover, f"cover of {pipe.name}"), height_input(device, device.height)]
+    for node in (leg.start, leg.end):
+        device, ends = wiring.places[node].device, upright(wiring, leg, node)
+        if device is not None and ends is not None:
+            found += [named(ends[0], f"cover of {pipe.name}"), height_input(device, ends[1])]
     return tuple(dict.fromkeys(found))
 
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from plangen.geometry.point import Point, distance
 from plangen.hydraulics.fittings import RUN_WITHIN_DEG, bend, deflection_deg
 from plangen.hydraulics.wiring import Leg, Wiring
+from plangen.quantity.quantity import Quantity
 
 # A piece of pipe that rises or falls by this much is built with a bend at its foot and one at its head.
 RISER_M = 0.15
@@ -59,13 +60,20 @@ def verticals_m(wiring: Wiring, leg: Leg) -> tuple[float, ...]:
     """
     found = []
     for node in (leg.start, leg.end):
-        device = wiring.places[node].device
-        cover = leg.pipe.cover
-        if device is None or device.height is None or cover is None or leg.pipe.above_grade:
-            found.append(0.0)
-        else:
-            found.append(abs(device.height.si + cover.si))
+        ends = upright(wiring, leg, node)
+        found.append(0.0 if ends is None else abs(ends[0].si + ends[1].si))
     return tuple(found)
+
+
+def upright(wiring: Wiring, leg: Leg, node: str) -> tuple[Quantity, Quantity] | None:
+    """Return the cover of a leg and the height of the device at its end, between which it rises or falls.
+
+    Where they say the same depth there is no upright piece yet, but either of them makes one.
+    """
+    device, cover = wiring.places[node].device, leg.pipe.cover
+    if device is None or device.height is None or cover is None or leg.pipe.above_grade:
+        return None
+    return cover, device.height
 
 
 def _entry(leg: Leg, arriving: list[Leg], ends: int) -> str:

@@ -19,6 +19,12 @@ class Input:
     provenance: Provenance
     span: Span | None = None
 
+    def __hash__(self) -> int:
+        """Return a hash of the name and the words: sets of inputs are joined by the thousand, and no two of
+        a design that say the same differ only in their place.
+        """
+        return hash((self.name, self.written))
+
 
 def named(quantity: Quantity, name: str) -> Input:
     """Return a quantity as an input of that name."""
