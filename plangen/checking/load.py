@@ -18,6 +18,7 @@ from plangen.checking.knowing import unsafe_tests
 from plangen.checking.link import Linked, Placed, link
 from plangen.checking.messages import Code
 from plangen.checking.packs import CheckedPack, Rule, Step
+from plangen.checking.reach import check_reach
 from plangen.checking.read import read_pack
 from plangen.checking.resolve import Resolver
 from plangen.checking.satisfiable import can_match
@@ -201,6 +202,7 @@ def _check_conditions(
         )
     for term in (*conditions, *((require,) if require is not None else ())):
         _check_nested(term, problems)
+        check_reach(term, text.span, problems)
         for test in unsafe_tests(term):
             problems.error(
                 Code.PASSES_WHEN_MISSING,

@@ -87,7 +87,7 @@ def _subject(term: c.Term) -> Key | None:
     match term:
         case c.Field():
             return term.scope, term.relation, term.field.name
-        case c.Compare(left=c.Field() as of) if _constant(term.right) is not None:
+        case c.Compare(left=c.Field() as of) if constant(term.right) is not None:
             return of.scope, of.relation, of.field.name
         case c.Member(value=c.Field() as of) | c.Includes(value=c.Field() as of) if (
             _words(term.options) is not None
@@ -115,7 +115,7 @@ def _narrow(domain: _Domain, term: c.Term, wanted: bool) -> None:
             elif (wanted and term.mode == "none") or (not wanted and term.mode == "any"):
                 domain.lacks |= given
         case c.Compare():
-            bound = _constant(term.right)
+            bound = constant(term.right)
             assert bound is not None
             _bound(domain, term.operator, bound, wanted)
 
@@ -139,7 +139,8 @@ def _bound(domain: _Domain, operator: str, value: float, wanted: bool) -> None:
         domain.high, domain.high_open = value, is_open
 
 
-def _constant(term: c.Term) -> float | None:
+def constant(term: c.Term) -> float | None:
+    """Return the value of a number or limit as written, None of anything else."""
     if isinstance(term, c.Const):
         return term.si
     return term.limit.si if isinstance(term, c.LimitTerm) else None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from plangen.facts.values import FactField, FactType
 from plangen.quantity.dimension import INCH_M, Dimension
 
@@ -11,9 +13,11 @@ DIG_DEPTH_M = 1.0 * INCH_M
 SET_HEAD_M = 0.5 * INCH_M
 
 
-def length(name: str, help: str, datum: str = "", tolerance_m: float = 0.0) -> FactField:
+def length(
+    name: str, help: str, datum: str = "", tolerance_m: float = 0.0, reach_m: float = math.inf
+) -> FactField:
     """Return a length told in feet or metres."""
-    return FactField(name, FactType("quantity", Dimension.LENGTH), help, datum, False, tolerance_m)
+    return FactField(name, FactType("quantity", Dimension.LENGTH), help, datum, False, tolerance_m, reach_m)
 
 
 def small_length(name: str, help: str, datum: str = "", tolerance_m: float = 0.0) -> FactField:

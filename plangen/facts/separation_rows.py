@@ -8,15 +8,13 @@ from itertools import pairwise
 from plangen.facts.assembly_rows import protected
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
+from plangen.facts.water_relations import SEPARATION_REACH_M
 from plangen.facts.worth import given, inputs, known, row, unknown, worked
 from plangen.geometry.point import Point, bounds, nearest_on_segment
 from plangen.hydraulics.element_inputs import bore_inputs
 from plangen.model.site import Utility
 from plangen.model.waterworks import Pipe
-from plangen.quantity.dimension import FOOT_M
 
-# Beyond this no rule that was read asks for anything (largest separation seen: 5 ft, model codes).
-NEAR_M = 10 * FOOT_M
 _KINDS = {"sewer", "gas", "power", "telecom", "storm", "water", "septic", "reclaimed"}
 
 
@@ -31,10 +29,10 @@ def separation_rows(survey: Survey) -> list[Row]:
             points = [s.point for s in pipe.route]
             x0, y0, x1, y1 = bounds(points)
             apart = max(left - x1, x0 - right, low - y1, y0 - high)
-            if pipe.above_grade or apart > NEAR_M:
+            if pipe.above_grade or apart > SEPARATION_REACH_M:
                 continue
             gap = path_distance(points, list(utility.route))
-            if gap <= NEAR_M:
+            if gap <= SEPARATION_REACH_M:
                 rows.append(_row(survey, pipe, utility, gap))
     return rows
 

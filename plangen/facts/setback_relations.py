@@ -6,15 +6,18 @@ from plangen.facts.fields import count, length, quantity, ratio, truth, word, wo
 from plangen.facts.project_relations import STATES
 from plangen.facts.values import Relation
 from plangen.facts.zone_relations import HEAD_KINDS
-from plangen.quantity.dimension import Dimension
+from plangen.quantity.dimension import FOOT_M, Dimension
 
 FEATURES = ("septic-tank", "septic-field", "well", "cistern", "pond", "bank")
 OBJECTS = ("pipe", "assembly", "outlets")
+# Only things so near are listed: the largest distance that codes ask for between irrigation and a well or a
+# septic field, from memory. A pack that asks for more is refused, so that nothing farther falls away unseen.
+SETBACK_REACH_M = 100 * FOOT_M
 
 SETBACK = Relation(
     "setback",
     "a pipe, an assembly or the outlets of a zone within 100 ft (30 m) of a septic tank or field, a well, a "
-    "cistern, a pond or a bank",
+    "cistern, a pond or a bank; that no code asks for more is from memory, and a pack that does is refused",
     (
         word("feature", "what it is near to", *FEATURES),
         word("feature_state", "existing, new, relocated or removed", *STATES),
@@ -22,7 +25,11 @@ SETBACK = Relation(
         word("object_state", "existing, new, relocated or removed", *STATES),
         truth("buried", "the object lies in the ground; not known for outlets without a height"),
         truth("downstream_of_assembly", "every way from the supply to the object passes an assembly"),
-        length("distance", "nearest distance in plan, from the edge of an area or the middle of a point"),
+        length(
+            "distance",
+            "nearest distance in plan, from the edge of an area or the middle of a point",
+            reach_m=SETBACK_REACH_M,
+        ),
         truth("inside", "the object lies in the area or passes through it"),
     ),
 )

@@ -8,17 +8,15 @@ from dataclasses import dataclass
 
 from plangen.facts.assembly_rows import protected
 from plangen.facts.separation_rows import path_distance
+from plangen.facts.setback_relations import SETBACK_REACH_M
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, unknown, worked
 from plangen.geometry.point import Point, inside, nearest_on_path, polygon_area
 from plangen.model.site import Area, Tree
 from plangen.model.waterworks import DripArea, Zone
-from plangen.quantity.dimension import FOOT_M
 from plangen.text.source import Span
 
-# The largest distance that codes read so far ask for between irrigation and a well or a septic field: 100 ft.
-NEAR_M = 100 * FOOT_M
 GROUND_FEATURES = {"septic-field": "septic-field", "water": "pond", "bank": "bank"}
 
 
@@ -47,7 +45,7 @@ def setback_rows(survey: Survey) -> list[Row]:
     features = _features(survey)
     things = tuple(_things(survey)) if features else ()
     for feature in features:
-        near = [(gap, t) for t in things if (gap := _gap(feature.points, t.path)) <= NEAR_M]
+        near = [(gap, t) for t in things if (gap := _gap(feature.points, t.path)) <= SETBACK_REACH_M]
         rows += [_setback(survey, feature, thing, gap) for gap, thing in _one_of_each(near)]
     return rows
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from plangen.quantity.dimension import Dimension
@@ -28,6 +29,7 @@ class FactField:
     datum: str = ""
     small: bool = False  # told in inches or millimetres
     tolerance_si: float = 0.0  # how closely a crew can build it
+    reach_si: float = math.inf  # rows beyond this are not listed, so no rule may ask for more
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from plangen.facts.fields import (
 from plangen.facts.project_relations import STATE, STATES
 from plangen.facts.values import Relation
 from plangen.model.parts import ASSEMBLY_KINDS
-from plangen.quantity.dimension import Dimension
+from plangen.quantity.dimension import FOOT_M, Dimension
 
 MATERIALS = ("pvc", "cpvc", "copper", "polyethylene", "pex", "steel", "iron", "other")
 ROLES = ("service", "mainline", "lateral", "nipple")
@@ -196,6 +196,10 @@ SLEEVE = Relation(
     ),
 )
 
+# Only pairs so near are listed: twice the largest separation that was read, 5 ft (International Plumbing Code
+# 603.2). A pack that asks for more is refused, so that nothing farther falls away unseen.
+SEPARATION_REACH_M = 10 * FOOT_M
+
 SEPARATION = Relation(
     "separation",
     "a pipe that runs within 10 ft (3 m) of an existing buried line or crosses it",
@@ -205,7 +209,11 @@ SEPARATION = Relation(
         word("pipe_state", "existing, new, relocated or removed", *STATES),
         truth("downstream_of_assembly", "every way from the supply to the pipe passes an assembly"),
         truth("crosses", "the pipe crosses the buried line in plan"),
-        length("horizontal_distance", "nearest distance in plan, centre to centre; nothing at a crossing"),
+        length(
+            "horizontal_distance",
+            "nearest distance in plan, centre to centre; nothing at a crossing",
+            reach_m=SEPARATION_REACH_M,
+        ),
         small_length(
             "height_above",
             "bottom of the pipe over the buried line, whose stated depth is taken to its top",
