@@ -1,6 +1,6 @@
 """What a pack states from memory never meets by itself: on the shipped examples, before anybody confirmed it.
 
-No outside source: the property is the requirement itself. Each pack's README says which clauses are from memory.
+No outside source: the property is the requirement itself. Each README says which clauses are from memory.
 """
 
 from __future__ import annotations
