@@ -149,7 +149,8 @@ class Failure:
 
     case: str
     # `no-pressure-given`, `cut-off`, `no-convergence`, `curve-left`, `flow-law-missing`, `no-elevation`,
-    # `cover-missing`, `height-missing`, `setting-missing`, `area-missing`, `demand-not-met`
+    # `cover-missing`, `height-missing`, `setting-missing`, `area-missing`, `demand-not-met`,
+    # `regulators-joined`
     code: str
     message: str
     objects: tuple[str, ...]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from operator import sub
 
+from plangen.hydraulics.cut_off import hold_islands, unfit_to_solve, unsupplied
 from plangen.hydraulics.friction import curve_covers, curve_value, velocity_ms
 from plangen.hydraulics.network import (
     CLOSED,
@@ -20,12 +21,15 @@ from plangen.hydraulics.network import (
     Solution,
 )
 from plangen.hydraulics.results import Failure
-from plangen.hydraulics.switching import anchor_islands, switch
+from plangen.hydraulics.switching import switch
 from plangen.hydraulics.work import LINE, LOW_FLOW_M3S, ROOT, Work, work_of
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told_both
 
 MOST_TURNS = 500
+# From this turn on, what opens, closes or regulates changes one at a time, once the flows have settled or
+# after so many turns: in an impossible state they never settle.
+_PATIENT_FROM, _PATIENCE = 30, 10
 _FLOW_SHARE = 1e-9
 _FLOW_FLOOR_M3S = 2e-12  # for each link: what rounding of the heads leaves in a short wide pipe
 _ENERGY_M = 1e-7
@@ -39,9 +43,9 @@ _SPRING_SLOPE = 1e5
 
 def solve(network: Network) -> Solution | Failure:
     """Return the solved network, or the named reason why there is no solution."""
-    cut = _cut_off(network)
-    if cut:
-        return Failure(network.case, "cut-off", f"no water reaches {', '.join(cut)}", cut)
+    unfit = unfit_to_solve(network)
+    if unfit is not None:
+        return unfit
     work = work_of(network)
     settling = False
     for turn in range(MOST_TURNS):
@@ -49,10 +53,12 @@ def solve(network: Network) -> Solution | Failure:
         if settling and _energy_error(work) < _ENERGY_M:
             residual = _imbalance(work)
             if residual <= _still(work):
-                return _leaves_law(work) or _solution(work, turn, residual)
+                return unsupplied(work) or _leaves_law(work) or _solution(work, turn, residual)
         _solve_heads(work)
         change = _correct_flows(work)
-        settling = switch(work) == 0 and change <= _still(work)
+        still = change <= _still(work)
+        patient = turn >= _PATIENT_FROM
+        settling = switch(work, patient=patient, due=still or turn % _PATIENCE == 0) == 0 and still
     message = f"the flows did not settle within {MOST_TURNS} turns"
     return Failure(network.case, "no-convergence", message, ())
 
@@ -70,7 +76,7 @@ def _linearise(work: Work, turn: int) -> None:
         q = flow[k]
         size = q if q >= 0.0 else -q
         if size < LOW_FLOW_M3S:
-            slope = low / LOW_FLOW_M3S
+            slope = low
             h = slope * q
         elif m:
             rough, local = r * size**0.852, m * size
@@ -92,7 +98,7 @@ def _linearise(work: Work, turn: int) -> None:
                 conductance[k], offset[k] = 0.0, 0.0
             elif now == REGULATING:
                 conductance[k], offset[k] = 0.0, flow[k]
-        anchor_islands(work)
+        hold_islands(work)
 
 
 def _energy_error(work: Work) -> float:
@@ -223,22 +229,6 @@ def _regulated_nodes(work: Work) -> list[bool]:
         if work.state[regulator.link] == REGULATING:
             regulated[work.ends[regulator.link]] = True
     return regulated
-
-
-def _cut_off(network: Network) -> tuple[str, ...]:
-    """Return the nodes that no link joins to a source."""
-    near: dict[str, list[str]] = {n.id: [] for n in network.nodes}
-    for link in network.links:
-        near[link.start].append(link.end)
-        near[link.end].append(link.start)
-    found = {s.node for s in network.sources}
-    queue = list(found)
-    while queue:
-        for other in near[queue.pop()]:
-            if other not in found:
-                found.add(other)
-                queue.append(other)
-    return tuple(n.id for n in network.nodes if n.id not in found)
 
 
 def _leaves_law(work: Work) -> Failure | None:

@@ -12,62 +12,35 @@ from plangen.hydraulics.work import DRY, LINE, ROOT, Outlet, Regulator, Work
 
 _HEAD_SLACK_M = 1e-7
 _FLOW_SLACK_M3S = 1e-10
-# What a closed link passes on to the nodes it shuts in, so that their heads have a value.
-_SEEP_M2S = 1e-10
 
 
-def switch(work: Work) -> int:
-    """Bring every check valve, regulator and outlet to the state its heads and flows ask for."""
-    changed = sum(_regulate(work, r) for r in work.regulators)
-    if True in work.one_way:
-        changed += _check_valves(work)
+def switch(work: Work, *, patient: bool = False, due: bool = False) -> int:
+    """Bring every check valve, regulator and outlet to the state its heads and flows ask for.
+
+    Several that change at once can send each other to and fro for ever. `patient` lets the first that asks
+    change alone, and only when it is `due`.
+    """
+    changed = 0
+    if not patient or due:
+        regulators = {r.link: r for r in work.regulators}
+        for k in sorted({*regulators, *(k for k, one_way in enumerate(work.one_way) if one_way)}):
+            changed += _regulate(work, regulators[k]) if k in regulators else _check_valve(work, k)
+            if changed and patient:
+                break
     if changed:
         work.switched = any(now != OPEN for now in work.state)
     return changed + _outlets(work)
 
 
-def anchor_islands(work: Work) -> None:
-    """Let closed links seep into nodes that nothing else joins to a known head.
-
-    An island takes the head before its closed link less the spring's; at rest nothing seeps.
-    """
-    group = list(range(len(work.head)))
-
-    def root(node: int) -> int:
-        while group[node] != node:
-            group[node] = group[group[node]]
-            node = group[node]
-        return node
-
-    for k, now in enumerate(work.state):
-        if now == OPEN:
-            group[root(work.starts[k])] = root(work.ends[k])
-    known = {root(node) for node, fixed in enumerate(work.held) if fixed}
-    springs = _springs(work)
-    for k, now in enumerate(work.state):
-        if now == CLOSED and not (root(work.starts[k]) in known and root(work.ends[k]) in known):
-            work.conductance[k], work.offset[k] = _SEEP_M2S, -_SEEP_M2S * springs.get(k, 0.0)
-
-
-def _springs(work: Work) -> dict[int, float]:
-    return {c.link: c.spring_m for c in work.curved if c.spring_m > 0}
-
-
-def _check_valves(work: Work) -> int:
-    springs = _springs(work)
-    regulated = {r.link for r in work.regulators}
-    changed = 0
-    for k, one_way in enumerate(work.one_way):
-        if not one_way or k in regulated:
-            continue
-        drop = work.head[work.starts[k]] - work.head[work.ends[k]]
-        if work.state[k] == OPEN and work.flow[k] < -_FLOW_SLACK_M3S:
-            work.state[k], work.flow[k] = CLOSED, 0.0
-            changed += 1
-        elif work.state[k] == CLOSED and drop > springs.get(k, 0.0) + _HEAD_SLACK_M:
-            work.state[k], work.flow[k] = OPEN, 1e-6
-            changed += 1
-    return changed
+def _check_valve(work: Work, k: int) -> int:
+    drop = work.head[work.starts[k]] - work.head[work.ends[k]]
+    if work.state[k] == OPEN and work.flow[k] < -_FLOW_SLACK_M3S:
+        work.state[k], work.flow[k] = CLOSED, 0.0
+        return 1
+    if work.state[k] == CLOSED and drop > work.springs.get(k, 0.0) + _HEAD_SLACK_M:
+        work.state[k], work.flow[k] = OPEN, 1e-6
+        return 1
+    return 0
 
 
 def _regulate(work: Work, regulator: Regulator) -> int:

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass, field
 
 from plangen.hydraulics.elimination import Elimination
-from plangen.hydraulics.friction import Curve, bore_area_m2, friction_factor, minor_factor
+from plangen.hydraulics.friction import Curve, bore_area_m2, curve_value, friction_factor, minor_factor
 from plangen.hydraulics.network import OPEN, Link, Network
 from plangen.hydraulics.outlets import OutletLaw, law_of
 
@@ -102,6 +102,8 @@ class Work:
     conductance: list[float] = field(default_factory=list)
     offset: list[float] = field(default_factory=list)
     switched: bool = False  # whether any link is closed or regulating
+    springs: dict[int, float] = field(default_factory=dict)  # what opens a closed link, by link
+    shut_in: list[int] = field(default_factory=list)  # nodes that no open link joins to a known head
 
 
 # Below this flow a pipe's loss is a straight line, so that a ring's idle link has a slope to stand on.
@@ -159,6 +161,8 @@ def _sort_links(work: Work) -> None:
             work.curved.append(Curved(k, link.curve_m3s_m, link.kind == "pump", spring))
             # A loss that stands at no flow can only come of a spring: such a device checks backward flow.
             work.one_way[k] = link.one_way or spring > 0 or link.kind == "pump"
+            # A pump opens against as much as it gains at no flow.
+            work.springs[k] = -curve_value(link.curve_m3s_m, 0.0)[0] if link.kind == "pump" else spring
         else:
             bore = link.diameter_m
             r = friction_factor(link.length_m, bore, link.hazen_williams_c) if link.length_m > 0 else 0.0

@@ -61,6 +61,63 @@ def resolve(network: Network, solution: Solution, accuracy: float = 1e-8, backfl
         en.deleteproject(project)
 
 
+def resolve_freely(network: Network) -> Resolved | None:
+    """Return the oracle's solution of a network of plain nozzles, told no state; None if unbalanced."""
+    project = en.createproject()
+    try:
+        en.init(project, os.devnull, "", en.LPS, en.HW)
+        for option, value in ((en.ACCURACY, 1e-7), (en.TRIALS, 1000), (en.EMITBACKFLOW, 0)):
+            en.setoption(project, option, value)
+        for node in network.nodes:
+            source = next((s for s in network.sources if s.node == node.id), None)
+            if source is not None:
+                _reservoir(project, node.id, source.head_m)
+            else:
+                en.setnodevalue(
+                    project, en.addnode(project, node.id, en.JUNCTION), en.ELEVATION, node.elevation_m
+                )
+        for node in (n for n in network.nodes if n.id not in {s.node for s in network.sources}):
+            i = en.getnodeindex(project, node.id)
+            en.setnodevalue(project, i, en.BASEDEMAND, node.demand_m3s * 1e3)
+            if node.emitter is not None and node.emitter.k_m3s_per_m05 is not None:
+                en.setnodevalue(project, i, en.EMITTER, node.emitter.k_m3s_per_m05 * 1e3)
+        for link in network.links:
+            _add_free(project, link)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            en.openH(project)
+            en.initH(project, en.NOSAVE)
+            en.runH(project)
+        balanced = en.getstatistic(project, en.RELATIVEERROR) <= 1e-6
+        ids = {n.id: n.elevation_m for n in network.nodes}
+        heads = {n: en.getnodevalue(project, en.getnodeindex(project, n), en.HEAD) for n in ids}
+        flows = {
+            k.id: en.getlinkvalue(project, en.getlinkindex(project, k.id), en.FLOW) / 1e3
+            for k in network.links
+        }
+        en.closeH(project)
+    except Exception:  # it reports an unbalanced network by raising a plain Exception
+        return None
+    finally:
+        en.deleteproject(project)
+    return Resolved({n: heads[n] - z for n, z in ids.items()}, {}, flows) if balanced else None
+
+
+def _add_free(project: object, link: Link) -> None:
+    if link.kind == "regulator":
+        i = en.addlink(project, link.id, en.PRV, link.start, link.end)
+        for what, value in (
+            (en.DIAMETER, link.diameter_m * 1e3), (en.INITSETTING, link.setting_m),
+            (en.MINORLOSS, link.minor_k),
+        ):  # fmt: skip
+            en.setlinkvalue(project, i, what, value)
+    else:
+        kind = en.CVPIPE if link.one_way else en.PIPE
+        i = en.addlink(project, link.id, kind, link.start, link.end)
+        bore_mm = link.diameter_m * 1e3
+        en.setpipedata(project, i, link.length_m, bore_mm, link.hazen_williams_c, link.minor_k)
+
+
 def _build(project: object, network: Network, solution: Solution) -> None:
     sources = {s.node: s for s in network.sources}
     pressures = {n.node.id: n.pressure_m for n in solution.nodes}
