@@ -153,22 +153,27 @@ def _roomiest(
 
 def _notes(design: Design, panels: Sequence[Panel], sheet_paper: Paper) -> tuple[Draft, ...]:
     """General notes, legend and abbreviations in columns. The legend follows the given panels of the set."""
-    width, height = room_of(sheet_paper, titled=False)
-    column = (width - 2 * COLUMN_GAP) / 3
+    room = room_of(sheet_paper, titled=False)
+    column = (room[0] - 2 * COLUMN_GAP) / 3
     symbols, lines = used_kinds(panels)
     words = words_of(panels)
     letters = lettering(sheet_paper.family)
 
     def columns(lettered: Lettering) -> tuple[Panel, ...]:
         return (
-            *notes_pages("General notes", general_notes(design), column, lettered.note, height),
-            *legend_panels(symbols, lines, lettered, column, height),
-            *abbreviation_panels(words, lettered, column, height),
+            *notes_pages("General notes", general_notes(design), column, lettered.note, room[1]),
+            *legend_panels(symbols, lines, lettered, column, room[1]),
+            *abbreviation_panels(words, lettered, column, room[1]),
         )
 
-    # at body height where that still fits one sheet, else at the height of notes
-    roomy = columns(replace(letters, note=letters.body, floor=letters.body))
-    return drafts(roomy if len(roomy) <= 3 else columns(letters), sheet_paper, "LI001", "Notes and legend")
+    # as large as still fits one sheet, up to the height of headings
+    for height in (letters.heading, *roomy(letters)):
+        found = columns(replace(letters, note=height, floor=height))
+        if len(found) <= 3 and all(p.height_mm <= room[1] for p in found):
+            break
+    else:
+        found = columns(letters)
+    return drafts(found, sheet_paper, "LI001", "Notes and legend")
 
 
 def _covers(
@@ -177,8 +182,9 @@ def _covers(
     """The cover, and more general sheets when its tables run on."""
     index = (("G-001", "Cover"), *((d.id, d.title) for d in body))
     letters, room = lettering(sheet_paper.family), room_of(sheet_paper, titled=False)
-    panels = cover_panels(design, hydraulics, replace(letters, note=letters.body), room, index, editions)
-    if len(panels) > 1 or panels[0].height_mm > room[1]:
-        panels = cover_panels(design, hydraulics, letters, room, index, editions)
+    for height in (letters.heading, *roomy(letters), letters.note):
+        panels = cover_panels(design, hydraulics, replace(letters, note=height), room, index, editions)
+        if len(panels) == 1 and panels[0].height_mm <= room[1]:
+            break
     first = draft_of((Placed(panels[0], 0.0, 0.0),), sheet_paper, "G-001", "Cover")
     return (first, *drafts(panels[1:], sheet_paper, "G-002", "Cover, continued"))

@@ -7,16 +7,16 @@ add later, so that nothing moves when it does. No seal and no signature is ever 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.model.design import Project
+from plangen.sheets.border import border
 from plangen.sheets.font import drawable, text_width_mm
 from plangen.sheets.marks import Area, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted
 from plangen.sheets.paper import Paper
 from plangen.sheets.paragraphs import LINE, paragraph, wrapped
 from plangen.sheets.pens import Lettering, lettering
-from plangen.sheets.shapes import rectangle
 
 CAUTION = (
     "CAUTION: a wrong connection to drinking water can make people ill, and digging or pressure can injure."
@@ -47,7 +47,7 @@ def frame_marks(paper: Paper, project: Project, who: Identity) -> tuple[Group, t
     """Return the frame of one sheet, and its inventory."""
     letters = lettering(paper.family)
     strip, drawn = _strip(paper, letters, project, who)
-    return Group("frame", (_border(paper, letters), strip), title=f"Frame and title block of {who.id}"), drawn
+    return Group("frame", (border(paper, letters), strip), title=f"Frame and title block of {who.id}"), drawn
 
 
 def status_box(paper: Paper) -> tuple[float, float, float, float]:
@@ -59,31 +59,7 @@ def status_box(paper: Paper) -> tuple[float, float, float, float]:
 
 
 def _identity_height(letters: Lettering) -> float:
-    return letters.sheet_id * 1.5 + letters.floor * LINE * 2 + letters.title * LINE * 2 + letters.floor * 2
-
-
-def _border(paper: Paper, letters: Lettering) -> Group:
-    left, top, right, bottom = paper.frame
-    band = letters.floor + 1.6
-    marks: list[AnyMark] = [
-        Area(rectangle(left, top, right, bottom), "frame"),
-        Area(rectangle(left - band, top - band, right + band, bottom + band), "frame-thin"),
-    ]
-    for i in range(paper.columns):
-        x = left + (right - left) * (i + 0.5) / paper.columns
-        edge = left + (right - left) * i / paper.columns
-        for y, line in ((top - 0.8, (top - band, top)), (bottom + band - 0.8, (bottom, bottom + band))):
-            marks.append(Text(x, y, paper.column_name(i), letters.floor, "middle"))
-            if i:
-                marks.append(Line(((edge, line[0]), (edge, line[1])), "frame-thin"))
-    for i in range(paper.rows):
-        y = top + (bottom - top) * (i + 0.5) / paper.rows + letters.floor / 2
-        edge = top + (bottom - top) * i / paper.rows
-        for x, line in ((left - band / 2, (left - band, left)), (right + band / 2, (right, right + band))):
-            marks.append(Text(x, y, paper.row_name(i), letters.floor, "middle"))
-            if i:
-                marks.append(Line(((line[0], edge), (line[1], edge)), "frame-thin"))
-    return Group("border", tuple(marks), title="Border zones")
+    return letters.sheet_id * 1.5 + letters.floor * LINE * 3 + letters.title * LINE * 2 + letters.floor * 2
 
 
 @dataclass(slots=True)
@@ -123,15 +99,11 @@ class _Column:
     def box(self, words: Sequence[str], height: float, role: str) -> None:
         """Leave an empty box lettered at its top."""
         self.rule()
+        small, middle = self.letters.floor, (self.left + self.right) / 2
+        lines = [line for w in words for line in wrapped(w, self.right - self.left - 2.8, small)]
         marks = [
-            Text(
-                (self.left + self.right) / 2,
-                self.y + self.letters.floor * (1.5 + i * LINE),
-                w,
-                self.letters.floor,
-                "middle",
-            )
-            for i, w in enumerate(words)
+            Text(middle, self.y + small * (1.5 + i * LINE), line, small, "middle")
+            for i, line in enumerate(lines)
         ]
         self.marks.append(Group(role, tuple(marks), title=words[0]))
         self.drawn.append(Noted(role, words[0], "", self.left, self.y))
@@ -142,9 +114,23 @@ class _Column:
 def _strip(
     paper: Paper, letters: Lettering, project: Project, who: Identity
 ) -> tuple[Group, tuple[Noted, ...]]:
+    """The title strip, its entries lettered as large, up to body height, as its length allows."""
+    least, most = letters.floor, letters.body
+    lowest = status_box(paper)[1]
+    for small in (most, (most + least) / 2, least):
+        column = _filled(paper, replace(letters, floor=small), project, who)
+        if column.y <= lowest:
+            break
+    column.letters = letters
+    _identity(column, paper, project, who)
+    return Group("title-block", tuple(column.marks), title="Title block"), tuple(column.drawn)
+
+
+def _filled(paper: Paper, letters: Lettering, project: Project, who: Identity) -> _Column:
+    """The strip from its top down to where its entries end."""
     left, top, right, bottom = paper.strip_rect
     column = _Column(left, right, top, letters, [Line(((left, top), (left, bottom)), "frame")], [])
-    large = letters.floor > 2.0
+    large = paper.strip > 100.0
     column.box(("RESERVED FOR AGENCY APPROVAL", "leave blank"), 101.6 if large else 50.8, "approval-box")
     column.box(
         ("SEAL OF THE LICENSED PERSON, IF REQUIRED", "not sealed, not signed"),
@@ -155,25 +141,26 @@ def _strip(
     _project_fields(column, project)
     _revisions(column, project)
     column.rule()
-    column.y += 0.6
+    column.y += letters.floor * 0.5
     _small_print(column, who)
-    _identity(column, paper, project, who)
-    return Group("title-block", tuple(column.marks), title="Title block"), tuple(column.drawn)
+    return column
 
 
 def _signature(column: _Column) -> None:
     small = column.letters.floor
     y = column.y - small * 0.8
+    signed, dated = (text_width_mm(word, small) + 1.5 for word in ("SIGNED", "DATE"))
+    date = column.right - 12.0 - dated
     column.marks.append(Text(column.left + 1.4, y, "SIGNED", small))
-    column.marks.append(Text(column.right - 20.0, y, "DATE", small))
-    for a, b in ((column.left + 12.0, column.right - 21.5), (column.right - 12.0, column.right - 1.4)):
+    column.marks.append(Text(date, y, "DATE", small))
+    for a, b in ((column.left + 1.4 + signed, date - 1.5), (column.right - 12.0, column.right - 1.4)):
         column.marks.append(Line(((a, y), (b, y)), "thin"))
 
 
 def _project_fields(column: _Column, project: Project) -> None:
     letters, preparer = column.letters, project.preparer
     column.y += 0.6
-    column.field("Project", project.title, "title-field", True, letters.body)
+    column.field("Project", project.title, "title-field", True, max(letters.body, letters.floor * 1.2))
     for name, value in (
         ("Address", project.address),
         ("Parcel", project.parcel),
@@ -201,10 +188,11 @@ def _revisions(column: _Column, project: Project) -> None:
     small = column.letters.floor
     column.rule()
     y = column.y
+    heads = wrapped("REVISIONS mark, date, what, comment answered", column.right - column.left - 2.8, small)
     marks: list[AnyMark] = [
-        Text(column.left + 1.4, y + small * 1.4, "REVISIONS   mark, date, what, comment answered", small)
+        Text(column.left + 1.4, y + small * (1.4 + i * LINE), line, small) for i, line in enumerate(heads)
     ]
-    column.y += small * LINE + 0.6
+    column.y += len(heads) * small * LINE + 0.6
     for revision in project.revisions[-3:]:
         answers = f" (answers {revision.answers})" if revision.answers else ""
         words = f"{revision.date.isoformat()}   {revision.text}{answers}"
@@ -273,7 +261,10 @@ def _identity(column: _Column, paper: Paper, project: Project, who: Identity) ->
     column.marks.append(Line(((left, top), (right, top)), "frame-thin"))
     column.marks.append(_title(who.title.upper(), letters, middle, top, right - left - 3.0))
     issued = project.issued.isoformat() if project.issued else "not given"
-    y = bottom - letters.sheet_id * 1.5 - small * LINE * 1.6
+    y = bottom - letters.sheet_id * 1.5 - small * LINE * 2.6
+    scale = f"SCALE {'none' if who.scale in ('', 'none') else who.scale}"
+    column.marks.append(Group("scale", (Text(left + 1.4, y, scale, small),), title="Scale"))
+    y += small * LINE
     column.marks.append(
         Group("issued", (Text(left + 1.4, y, f"ISSUED {issued}", small),), title="Issue date")
     )
@@ -293,5 +284,5 @@ def _identity(column: _Column, paper: Paper, project: Project, who: Identity) ->
     column.marks.append(Line(((left, rule), (right, rule)), "frame-thin"))
     big = Text(middle, bottom - letters.sheet_id * 0.3, who.id, letters.sheet_id, "middle", True)
     column.marks.append(Group("sheet-id", (big,), title="Sheet id"))
-    for kind in ("sheet title", "issue date", "sheet number", "sheet id", "digest"):
+    for kind in ("sheet title", "scale", "issue date", "sheet number", "sheet id", "digest"):
         column.drawn.append(Noted("title-block", kind, "", left, y))
