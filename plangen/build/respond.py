@@ -8,6 +8,7 @@ from pathlib import Path
 from plangen import __version__
 from plangen.build.digest import sheet_digest
 from plangen.build.drawn_on import places_of
+from plangen.build.includes import LIBRARY, read_included
 from plangen.build.inputs import read_input
 from plangen.build.pipeline import Checked
 from plangen.build.report_values import measure_facts
@@ -100,5 +101,11 @@ def earlier_design(folder: Path, name: str) -> Design | None:
     """Return the design inside a packet, or None if it carries none that can be read."""
     if not inside(name):
         return None
-    read = read_input(folder.joinpath(SOURCE, *name.split("/")), name)
-    return None if isinstance(read, Diagnostic) else read_design(read.source).value
+    source = folder / SOURCE
+    path = source.joinpath(*name.split("/"))
+    read = read_input(path, name)
+    if isinstance(read, Diagnostic):
+        return None
+    included, missing = read_included(path, read, source / LIBRARY)
+    # Without what it includes a design is read in part, and all the rest would seem new.
+    return None if missing else read_design(read.source, tuple(i.source for i in included)).value

@@ -19,6 +19,7 @@ NOT_COMPARED = (
     "Not known: no earlier packet was given to compare with,"
     " so changes that nobody asked for cannot be listed."
 )
+FIGURES = "Figures that moved, with the verdict unchanged"
 
 
 def letter_html(response: Response, texts: PageTexts) -> str:
@@ -37,6 +38,7 @@ def letter_html(response: Response, texts: PageTexts) -> str:
         sheet_lines=sheet_lines(response),
         caution=CAUTION,
         not_compared=NOT_COMPARED,
+        figures=FIGURES,
     )
     return "\n".join(line.rstrip() for line in page.splitlines() if line.strip()) + "\n"
 
@@ -97,6 +99,8 @@ def letter_markdown(response: Response) -> str:
         lines.append(NOT_COMPARED)
     else:
         lines += _shift_lines(response.unasked) or ["None."]
+        lines += ["", f"## {FIGURES}", ""]
+        lines += _shift_lines(response.figures) or ["None."]
     lines += ["", "## Sheets", ""]
     lines += [f"- {label}: {_inert(words)}" for label, words in sheet_lines(response)]
     if response.unmatched:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.model.design import Project, Revision
 from plangen.packet.anchors import finding_anchor
@@ -39,12 +39,16 @@ class Issue:
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """One thing that changed, in words. `object` is what it is of; `asked` the comments it follows from."""
+    """One thing that changed, in words. `object` is what it is of; `asked` the comments it follows from.
+
+    `figure`: only the number of a finding moved, as the water does after any change; its verdict stands.
+    """
 
     object: str
     words: str
     sheets: tuple[str, ...]
     asked: tuple[str, ...]
+    figure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,7 @@ class Response:
     worksheet: Worksheet
     replies: tuple[Reply, ...]
     unasked: tuple[Shift, ...]
+    figures: tuple[Shift, ...]
     unmatched: tuple[Revision, ...]
     sheets_changed: tuple[str, ...]
     sheets_same: tuple[str, ...]
@@ -103,13 +108,15 @@ def respond(
     moved = _sheets_moved(before, now)
     shifts = tuple(_shifts(changed, before, now, targets)) if before is not None else ()
     replies = tuple(_reply(project, c, titles, targets, shifts, moved) for c in worksheet.comments)
+    rest = [s for s in shifts if not s.asked]
     told = {r.label for reply in replies for r in reply.revisions}
     same = tuple(s for s, d in now.sheets if before is not None and dict(before.sheets).get(s) == d)
     return Response(
         project=project,
         worksheet=worksheet,
         replies=replies,
-        unasked=(*(s for s in shifts if not s.asked), *_lone_sheets(moved, shifts, before, now)),
+        unasked=(*(s for s in rest if not s.figure), *_lone_sheets(moved, shifts, before, now)),
+        figures=tuple(s for s in rest if s.figure),
         unmatched=tuple(r for r in project.revisions if r.answers and r.label not in told),
         sheets_changed=moved,
         sheets_same=same,
@@ -145,9 +152,9 @@ def _shifts(
         if was != is_:
             one = is_ or was
             if one is not None:
-                yield _shift(
-                    one.subject, f"finding “{one.title}”: {_told(was)} → {_told(is_)}", before, now, targets
-                )
+                words = f"finding “{one.title}”: {_told(was)} → {_told(is_)}"
+                figure = was is not None and is_ is not None and was.status == is_.status
+                yield replace(_shift(one.subject, words, before, now, targets), figure=figure)
 
 
 def _shift(name: str, words: str, before: Issue, now: Issue, targets: Mapping[str, frozenset[str]]) -> Shift:

@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from plangen.build.respond import earlier_design
 from plangen.cli.main import main
+from plangen.packet.changes import changes
 from plangen.packet.comments import NoWorksheet, read_worksheet
 
 HOSTILE = '<script>alert(1)</script> | **bold** [x](javascript:y) "quoted" \u202eright to left'
@@ -63,6 +65,14 @@ def test_a_change_nobody_asked_for_is_listed(job, packet, capsys):
     assert "BF1: assembly, height" not in unasked
 
 
+def test_a_figure_that_only_moved_stands_apart_from_what_was_changed(job, packet, capsys):
+    main(["respond", str(job / "comments.json"), "--since", str(packet)])
+    said = capsys.readouterr().out
+    moved = section(said, "Figures that moved, with the verdict unchanged")
+    assert "H26: finding" in moved and "meets" in moved
+    assert "finding" not in section(said, "Changes nobody asked for")
+
+
 def test_without_an_earlier_packet_nothing_is_said_to_be_unchanged(job, capsys):
     main(["respond", str(job / "comments.json")])
     said = capsys.readouterr().out
@@ -109,3 +119,17 @@ def test_a_missing_design_or_packet_is_told(job, tmp_path, capsys):
     (job / "design.plan").unlink()
     assert main(["respond", str(job / "comments.json")]) == 2
     assert "--design" in capsys.readouterr().err
+
+
+def test_an_earlier_design_is_read_with_the_parts_that_it_includes(packet, tmp_path):
+    text = (packet / "source" / "design.plan").read_text(encoding="utf-8")
+    parts = text[text.index("\npart ") :]
+    main_text = f"{text.removesuffix(parts)}\ninclude library mine\n"
+    library = tmp_path / "source" / "plangen-library"
+    library.mkdir(parents=True)
+    (library / "mine.plan").write_text(f"plangen 1\n\n{parts}", encoding="utf-8")
+    (tmp_path / "source" / "design.plan").write_text(main_text, encoding="utf-8")
+    whole = earlier_design(packet, "design.plan")
+    assert changes(earlier_design(tmp_path, "design.plan"), whole) == ()
+    (library / "mine.plan").unlink()
+    assert earlier_design(tmp_path, "design.plan") is None
