@@ -91,6 +91,7 @@ def _chain(
                 f"packs extend each other in a circle: {circle}",
                 pack.span,
                 help=f"take `extends {pack.parent}` out of `{pack.name}`, or cut the circle at another pack",
+                labels=tuple(Label(p.span, "extended from here") for p in chain if p.span != pack.span),
             )
             return None
         chain.append(pack)

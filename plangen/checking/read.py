@@ -92,6 +92,7 @@ def _read_pack(
             labels=(Label(earlier.span, "the first pack block"),),
         )
     said: dict[str, object] = {}
+    places: dict[str, Span] = {}
     broken = False
     for line in block.body:
         node = parse_line(text, line, "pack_line", problems)
@@ -100,7 +101,9 @@ def _read_pack(
             continue
         key, value = _pack_line(node, line, problems)
         if key in said:
-            problems.error(Code.REPEATED_LINE, f"`{key}` is said twice", line)
+            first = (Label(places[key], "first said here"),)
+            problems.error(Code.REPEATED_LINE, f"`{key}` is said twice", line, labels=first)
+        places.setdefault(key, line)
         said[key] = value
     # A real place is the rule and an invented one the exception, so that no banner is forgotten.
     needed = _REQUIRED if said.get("invented") else (*_REQUIRED, "banner")

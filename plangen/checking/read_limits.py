@@ -11,7 +11,7 @@ from plangen.checking.finding import RuleSource
 from plangen.checking.line_parser import Node
 from plangen.checking.messages import Code
 from plangen.checking.read_expression import token_span, tree_span, unquoted
-from plangen.diagnostics.diagnostic import Problems
+from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.text.source import Span
 
 
@@ -28,11 +28,15 @@ class Clauses:
 def read_clauses(nodes: list[Node], title: str, span: Span, problems: Problems) -> Clauses:
     """Return the clauses; one said twice, or a source without its kind of reading, is a problem."""
     said: dict[str, str] = {"source": title} if title else {}
+    places: dict[str, Span] = {}
     for node in nodes:
         key = node.data.removeprefix("clause_")
         last = node.children[-1]
         if key in said:
-            problems.error(Code.REPEATED_LINE, f"`{key}` is said twice", token_span(span.file, last))
+            first = (Label(places[key], "first said here"),) if key in places else ()
+            place = token_span(span.file, last)
+            problems.error(Code.REPEATED_LINE, f"`{key}` is said twice", place, labels=first)
+        places.setdefault(key, token_span(span.file, last))
         said[key] = unquoted(last) if last.type == "STRING" else " ".join(str(last).split())
     source = None
     if "source" in said:

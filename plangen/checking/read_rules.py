@@ -12,7 +12,7 @@ from plangen.checking.lines import Block
 from plangen.checking.messages import Code
 from plangen.checking.read_expression import expression, token_span, tree_span, unquoted
 from plangen.checking.read_limits import read_clauses
-from plangen.diagnostics.diagnostic import Problems
+from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.text.source import Span
 
 
@@ -23,6 +23,7 @@ class _Draft:
     file: str
     problems: Problems
     said: dict[str, object] = field(default_factory=dict)
+    places: dict[str, Span] = field(default_factory=dict)
     when: list[t.Expr] = field(default_factory=list)
     sources: list[RuleSource] = field(default_factory=list)
     steps: list[w.StepText] = field(default_factory=list)
@@ -30,7 +31,13 @@ class _Draft:
 
     def set(self, key: str, value: object, span: Span) -> None:
         if key in self.said:
-            self.problems.error(Code.REPEATED_LINE, f"`{key}` is said twice in this rule", span)
+            self.problems.error(
+                Code.REPEATED_LINE,
+                f"`{key}` is said twice in this rule",
+                span,
+                labels=(Label(self.places[key], "first said here"),),
+            )
+        self.places.setdefault(key, span)
         self.said[key] = value
 
     def expression(self, node: Node) -> t.Expr | None:

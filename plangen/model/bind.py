@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from plangen.diagnostics.diagnostic import Label, Problems
-from plangen.model.bound import BROKEN, Bound, Broken, Ref
+from plangen.model.bound import BROKEN, Bound, Broken
+from plangen.model.clause_words import legal, nearest_clause, out_of_place, several_names
 from plangen.model.cursor import Cursor, shown
 from plangen.model.read_value import FORMS, ValueReader
 from plangen.model.schema.shape import Slot, StatementSpec, Want
-from plangen.syntax.tree import Clause, Statement, Term, TermKind
+from plangen.syntax.tree import Clause, Statement, TermKind
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
 
@@ -30,32 +31,33 @@ class Binder:
         values: dict[str, Any] = {}
         spans: dict[str, Span] = {}
         if spec.named == "several":
-            statement, values["names"] = _several(statement, len(spec.lead))
+            statement, values["names"] = several_names(statement, len(spec.lead))
         cursor = Cursor(statement.clauses[0].terms, len(spec.lead))
         head = statement.clauses[0].terms[0].span
         name, name_span, ok = self._name(cursor, spec)
         if ok:
             self._first(cursor, spec, values, spans)
-        many = next((s for s in spec.args if s.many), None)
+        many = next((s for s in spec.args if s.many and len(values) == 1), None)
         told = len(self.problems.items) > before
         for previous, clause in zip(statement.clauses, statement.clauses[1:], strict=False):
-            if many is not None and len(values) == 1 and self._goes_on(clause, spec, many):
+            if many is not None and self._goes_on(clause, spec, many):
                 self._append(clause, spec, many, values)
                 continue
             known = len(self.problems.items)
             if self._clause(clause, spec, values, spans):
+                many = self._find(Cursor(clause.terms), spec.clauses)
+                many = many if many is not None and many.many else None
                 told = len(self.problems.items) > known
                 continue
             if self._ran_on(previous, clause, leads):
                 break
             # A comma that cut something in two makes both halves strange: the first one tells it.
             if not told:
-                self._unknown_clause(clause, spec)
+                self._unknown_clause(clause, spec, values)
             told = not told
         broken = len(self.problems.items) > before
-        bound = Bound(
-            spec, statement.span, head.join(name_span) if name_span else head, name, name_span, values, broken
-        )
+        whole = head.join(name_span) if name_span else head
+        bound = Bound(spec, statement.span, whole, name, name_span, values, broken, spans)
         if not broken:
             self._required(bound)
         return bound
@@ -199,6 +201,8 @@ class Binder:
 
     def _goes_on(self, clause: Clause, spec: StatementSpec, many: Slot) -> bool:
         term = clause.terms[0]
+        if many.choices and any(t.kind is not TermKind.WORD for t in clause.terms):
+            return False
         return term.kind in FORMS[many.want] and self._find(Cursor(clause.terms), spec.clauses) is None
 
     def _append(self, clause: Clause, spec: StatementSpec, many: Slot, values: dict[str, Any]) -> None:
@@ -230,26 +234,27 @@ class Binder:
         )
         return True
 
-    def _unknown_clause(self, clause: Clause, spec: StatementSpec) -> None:
+    def _unknown_clause(self, clause: Clause, spec: StatementSpec, values: dict[str, Any]) -> None:
         term = clause.terms[0]
+        belongs = out_of_place(term, spec, values)
         words = self._leads(spec)
         if term.kind is not TermKind.WORD:
             self.problems.error(
                 "PG2003",
                 f"a clause of `{spec.words}` cannot begin with {shown(term)}",
                 term.span,
-                expected=_legal(words),
-                help="",
+                expected="" if belongs else legal(words),
+                help=belongs,
             )
             return
-        near, span = _nearest(clause.terms, words)
+        near, span = nearest_clause(clause.terms, words)
         said = " ".join(t.text for t in clause.terms if t.span.end <= span.end) if near else term.text
         self.problems.error(
             "PG2003",
             f"`{spec.words}` has no clause `{said}`",
             span if near else term.span,
-            expected="" if near else _legal(words),
-            help=f"a similar clause exists: `{near}`" if near else "",
+            expected="" if near or belongs else legal(words),
+            help=f"a similar clause exists: `{near}`" if near else belongs,
         )
 
     def _required(self, bound: Bound) -> None:
@@ -262,35 +267,3 @@ class Binder:
                 bound.head,
                 expected="; ".join(f"`{s.words} …`: {s.help}" for s in missing),
             )
-
-
-def _several(statement: Statement, lead: int) -> tuple[Statement, tuple[Ref, ...]]:
-    """Return the names in a row after the lead words, and the statement with the last of them alone."""
-    names: list[Ref] = []
-    first, rest = statement.clauses[0].terms, list(statement.clauses[1:])
-    begin, terms = first[:lead], first[lead:]
-    while True:
-        if terms and terms[0].kind is TermKind.NAME:
-            names.append(Ref(terms[0].text, terms[0].span))
-        if len(terms) != 1 or not names or not rest or rest[0].terms[0].kind is not TermKind.NAME:
-            break
-        terms = rest.pop(0).terms
-    return Statement((Clause((*begin, *terms)), *rest)), tuple(names)
-
-
-def _legal(words: list[str]) -> str:
-    return listed(f"`{w}`" for w in words) if words else "nothing more"
-
-
-def _nearest(terms: tuple[Term, ...], words: list[str]) -> tuple[str | None, Span]:
-    """Return the clause most like the words that begin here, trying the longest run of words first."""
-    leading = []
-    for term in terms:
-        if term.kind is not TermKind.WORD:
-            break
-        leading.append(term)
-    for count in range(min(3, len(leading)), 0, -1):
-        near = closest(" ".join(t.text for t in leading[:count]), words)
-        if near:
-            return near, leading[0].span.join(leading[count - 1].span)
-    return None, terms[0].span

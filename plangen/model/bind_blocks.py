@@ -9,6 +9,7 @@ from plangen.model.cursor import Cursor, shown
 from plangen.model.listed import listed_heads, stray_colon
 from plangen.model.rows import in_row
 from plangen.model.schema.blocks import BLOCKS
+from plangen.model.schema.part import REPLACES
 from plangen.model.schema.shape import BlockSpec, StatementSpec
 from plangen.model.schema.zone import HEAD
 from plangen.syntax.tree import Block, DesignTree, Statement, TermKind
@@ -42,12 +43,15 @@ class BlockBinder:
     def _unknown_block(self, block: Block) -> None:
         head = block.header[0]
         near = closest(head.text, BLOCKS)
+        help = f"a similar block exists: `{near}`" if near else ""
+        if head.text == REPLACES and len(block.header) > 2:
+            help = f"`{REPLACES}` stands last: `{' '.join(t.text for t in block.header[1:])} {REPLACES} {{`"
         self.problems.error(
             "PG2001",
             f"there is no block `{head.text}`",
             head.span,
-            expected="" if near else listed(f"`{b}`" for b in BLOCKS),
-            help=f"a similar block exists: `{near}`" if near else "",
+            expected="" if help else listed(f"`{b}`" for b in BLOCKS),
+            help=help,
         )
         self.whole = False
         for statement in block.statements:

@@ -117,7 +117,7 @@ class Law:
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """One statement with its values by field name. `broken`: something in it could not be read."""
+    """One statement with its values by field name, and where each is said. `broken`: not all was read."""
 
     spec: StatementSpec
     span: Span
@@ -126,11 +126,16 @@ class Bound:
     name_span: Span | None = None
     values: dict[str, Any] = field(default_factory=dict)
     broken: bool = False
+    spans: dict[str, Span] = field(default_factory=dict)
 
     def get(self, name: str) -> Any:
         """Return the value of a field, or None if it was not said or could not be read."""
         value = self.values.get(name)
         return None if value is BROKEN else value
+
+    def at(self, name: str) -> Span:
+        """Return where a field is said: the statement's head where that is not known."""
+        return self.spans.get(name, self.head)
 
     @property
     def kind(self) -> str:

@@ -39,6 +39,7 @@ class DeviceBuilder:
         point = self.locator.place_of(bound.name)
         if point is None or kind is None:
             return None
+        self._one_height(bound)
         label = bound.get("label") or (part.label if part else "")
         height = bound.get("critical") or bound.get("relief") or bound.get("height")
         return Device(
@@ -71,6 +72,19 @@ class DeviceBuilder:
             box_size=bound.get("box_size") or "",
         )
 
+    def _one_height(self, bound: Bound) -> None:
+        """Report an assembly with two heights: that of its critical level or relief port stands for it."""
+        fields = ("critical", "relief", "height")
+        said = sorted((bound.at(f) for f in fields if bound.get(f) is not None), key=lambda span: span.start)
+        if len(said) > 1:
+            self.problems.error(
+                "PG2011",
+                f"`{bound.name}` has two heights",
+                said[1],
+                help="keep that of its critical level or relief port",
+                labels=(Label(said[0], "first said here"),),
+            )
+
     def _assembly_kind(self, bound: Bound, part: Part | None) -> str | None:
         said = bound.get("assembly_kind") or ""
         of_part = part.assembly_kind if part else ""
@@ -84,6 +98,7 @@ class DeviceBuilder:
             )
             return None
         kind = said or of_part
+        where = bound.at("assembly_kind") if said or part is None else part.span
         wrong = {"critical": ("rp", "dc", "air-gap"), "relief": ("pvb", "svb", "avb", "db", "dc", "air-gap")}
         for field, kinds in wrong.items():
             if kind in kinds and bound.get(field) is not None:
@@ -93,6 +108,7 @@ class DeviceBuilder:
                     f"a {ASSEMBLY_KINDS[kind]} has no {words}",
                     bound.get(field).span or bound.head,
                     help="say `height …` or change the kind of assembly",
+                    labels=(Label(where, "its kind"),),
                 )
                 return None
         return kind

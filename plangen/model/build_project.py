@@ -112,7 +112,21 @@ def read_answers(block: BoundBlock | None) -> tuple[Answer, ...]:
     return tuple(sorted(found, key=lambda a: a.question))
 
 
-def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
+def _told_none(sensors: tuple[Bound, ...], problems: Problems) -> None:
+    """Report a kind of sensor of which there is none and one."""
+    none = next((s for s in sensors if s.get("none")), None)
+    there = next((s for s in sensors if not s.get("none")), None)
+    if none is not None and there is not None:
+        problems.error(
+            "PG2022",
+            f"there is no {none.spec.words}, and there is one",
+            max(none.head, there.head, key=lambda span: span.start),
+            help="take one of the two lines away",
+            labels=(Label(min(none.head, there.head, key=lambda span: span.start), "first said here"),),
+        )
+
+
+def read_control(block: BoundBlock | None, locator: Locator, problems: Problems) -> Control | None:
     """Return controller, wire and sensors, or None if the design has no control block."""
     if block is None:
         return None
@@ -129,6 +143,7 @@ def read_control(block: BoundBlock | None, locator: Locator) -> Control | None:
                         kind, bound.name, bound.span, bound.get("place") or "", bound.get("state") or "new"
                     )
                 )
+        _told_none(block.all(f"{kind} sensor"), problems)
     place = controller.get("at") if controller else None
     point: Point | None = locator.point(place) if place else None
     return Control(
@@ -215,11 +230,11 @@ def read_review(
 
 
 def check_measured(
-    days: list[tuple[datetime.date, Span]], project: Project | None, problems: Problems
+    days: list[tuple[datetime.date, Span]], block: BoundBlock | None, problems: Problems
 ) -> None:
     """Report a measurement that is dated after the plan was last issued."""
-    issues = [project.issued, *(r.date for r in project.revisions)] if project else []
-    known = [day for day in issues if day is not None]
+    issues = (*block.all("issued"), *block.all("revision")) if block else ()
+    known = {bound.get("date"): bound.at("date") for bound in issues if bound.get("date") is not None}
     late = [(day, span) for day, span in days if known and day > max(known)]
     if late:
         day, span = late[0]
@@ -228,5 +243,8 @@ def check_measured(
             f"measured on {day}, but the plan was last issued on {max(known)}",
             span,
             help="correct the day, or issue the plan anew with a `revision`",
-            labels=tuple(Label(other, "so is this") for _, other in late[1:3]),
+            labels=(
+                Label(known[max(known)], "last issued"),
+                *(Label(other, "so is this") for _, other in late[1:3]),
+            ),
         )

@@ -89,8 +89,9 @@ def _assembly_test(bound: Bound, names: NameTable, problems: Problems) -> Assemb
         problems.error(
             "PG2030",
             f"the gauge was calibrated on {bound.get('calibrated')}, after the test of {day}",
-            bound.head,
+            bound.at("calibrated"),
             help="correct one of the days",
+            labels=(Label(bound.at("on"), "the test"),),
         )
         return None
     readings = [

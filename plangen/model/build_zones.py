@@ -98,8 +98,13 @@ class ZoneBuilder:
             return None
         arc, full = bound.get("arc"), bool(bound.get("full"))
         if arc is not None and full and self._first("arc", bound.head):
+            one, other = sorted((bound.at("arc"), bound.at("full")), key=lambda span: span.start)
             self.problems.error(
-                "PG2011", f"`{bound.name}` has an arc and a full circle", bound.head, help="keep one of them"
+                "PG2011",
+                f"`{bound.name}` has an arc and a full circle",
+                other,
+                help="keep one of them",
+                labels=(Label(one, "first said here"),),
             )
         whole = full or (arc is None and (part.kind in ("bubbler", "quick-coupler") or _is_full(part.arc)))
         start, end = arc if arc is not None else (0.0, 0.0)

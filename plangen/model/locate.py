@@ -19,6 +19,7 @@ from plangen.model.bound import (
 )
 from plangen.model.corners import CORNER_SIGNS, corner
 from plangen.model.names import NameTable, article
+from plangen.model.place_ring import tell_ring
 from plangen.model.schema.ground import UTILITIES
 from plangen.model.schema.slots import PIPE_KINDS
 from plangen.quantity.dimension import UNITS, Dimension
@@ -118,9 +119,7 @@ class Locator:
         else:
             ring = list(self._busy)
             words = f"the place of `{ring[0]}` is measured from object to object more than {len(ring)} times"
-        self.problems.error(
-            "PG3006", words, span, help="give one of them coordinates, or measure it from a corner"
-        )
+        tell_ring(self.problems, words, span, (self.names.entries[member] for member in ring))
         for member in ring:
             self._placed[member] = None
             self._outlines[member] = None
@@ -176,6 +175,7 @@ class Locator:
                 f"`{place.area}` has no single {place.corner} corner",
                 place.span,
                 expected=f"one of {', '.join(legal)}, or coordinates" if legal else "coordinates",
+                labels=(Label(self.names.entries[place.area].span, "defined here"),),
             )
         return found
 
@@ -262,6 +262,7 @@ class Locator:
                 f"`{start.name}` is not a stop of `{place.pipe.name}`",
                 start.span,
                 expected="the name of an object at which the pipe begins, ends or passes",
+                labels=(Label(self.names.entries[place.pipe.name].span, "the pipe"),),
             )
             return ()
         return line[::-1] if on[0] == len(line) - 1 else line[on[0] :]

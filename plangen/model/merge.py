@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from plangen.diagnostics.diagnostic import Problems
+from plangen.diagnostics.diagnostic import Label, Problems
+from plangen.model.schema.part import REPLACES
 from plangen.model.version import check_version
 from plangen.syntax.tree import Block, DesignTree, TermKind
 from plangen.text.source import Span
@@ -32,11 +33,13 @@ def merged_trees(
             check_version(tree, problems)
         for block in tree.blocks:
             if block.header[0].text in ROOT_ONLY:
+                own = next((b for b in root.blocks if b.header[0].text == block.header[0].text), None)
                 problems.error(
                     "PG2031",
                     f"an included file cannot hold the block `{block.header[0].text}`",
                     block.header[0].span,
                     help="move it into the file that includes this one",
+                    labels=(Label(own.header[0].span, "the design's own"),) if own else (),
                 )
             else:
                 blocks.append(block)
@@ -55,7 +58,7 @@ def merged_trees(
 def _unmarked(block: Block) -> tuple[Block, bool]:
     """Return a part block without its `replaces`, and whether it said so."""
     last = block.header[-1]
-    marked = len(block.header) > 2 and last.kind is TermKind.WORD and last.text == "replaces"
+    marked = len(block.header) > 2 and last.kind is TermKind.WORD and last.text == REPLACES
     if block.header[0].text != "part" or not marked:
         return block, False
     return replace(block, header=block.header[:-1]), True

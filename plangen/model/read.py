@@ -88,7 +88,7 @@ class _Assembly:
         site, project = self._one("site"), self._one("project")
         unit = site.value("coordinates", "unit") if site else None
         self.project = read_project(project, problems) if project else None
-        check_measured(binder.binder.values.quantities.backing.measured, self.project, problems)
+        check_measured(binder.binder.values.quantities.backing.measured, project, problems)
         self.locator = Locator(self.names, problems, unit, self.project.units if self.project else "us")
 
     def _all(self, lead: str) -> tuple[BoundBlock, ...]:
@@ -108,7 +108,7 @@ class _Assembly:
         pipes, sleeves = self._pipes()
         zones, heads, drips = self._zones(devices, pipes, together)
         records = read_records(self._one("records"), self._one("changes"), self.names, self.problems)
-        control = read_control(self._one("control"), self.locator)
+        control = read_control(self._one("control"), self.locator, self.problems)
         if self.project is None or site is None:
             return None
         hazards = self._one("hazards")

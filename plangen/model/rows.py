@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from plangen.diagnostics.diagnostic import Problems
+from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import Along, Between, Bound, PlaceExpr, Ref
 from plangen.model.schema.shape import StatementSpec
 from plangen.quantity.dimension import Dimension
@@ -49,7 +49,8 @@ def _places(bound: Bound, names: tuple[Ref, ...], problems: Problems) -> tuple[P
             "`heads` has a spacing and a row between two places"
             if both
             else f"`heads {names[0].name}` does not say where they stand",
-            bound.head,
+            bound.at("row") if both else bound.head,
+            labels=(Label(bound.at("steps"), "the spacing"),) if both else (),
             expected="`from 0 ft every 15 ft` or `between PLACE and PLACE`, one of the two",
         )
         return None

@@ -7,6 +7,8 @@ from plangen.model.schema.shape import BlockSpec, Slot, StatementSpec, Want
 from plangen.model.schema.slots import one, quantity, said, text, word
 from plangen.quantity.dimension import Dimension as D
 
+REPLACES = "replaces"  # the last word of a part's header where it stands in place of another
+
 
 def _length(lead: str, help: str) -> StatementSpec:
     return one(lead, help, quantity("value", "", D.LENGTH, help, required=True))
