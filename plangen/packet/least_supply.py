@@ -126,8 +126,6 @@ def least_words(least: LeastSupply, units: str) -> tuple[str, ...]:
         lines.append(
             f"What governs, {tell.pressure(least.tolerance_m)} lower: {governing_words(least.governing)}."
         )
-    if least.least_flow is not None:
-        lines += flow_words(least.least_flow, units)
     lines.append(
         f"Found by solving and judging {least.rules} required rules at {len(least.tried)} pressures, to"
         f" within {tell.pressure(least.tolerance_m)}; still water is judged at the stated static pressure."
@@ -137,6 +135,8 @@ def least_words(least: LeastSupply, units: str) -> tuple[str, ...]:
             "NOT STEADY: of the pressures tried, one above this falls short or one below it meets. Hold to"
             " the design pressure instead, and ask the designer."
         )
+    if least.least_flow is not None:
+        lines += flow_words(least.least_flow, units)
     return (*lines, *_also(least))
 
 
@@ -188,17 +188,18 @@ def least_table(least: LeastSupply, units: str) -> Table:
     )
     return Table(
         "least-supply",
-        "The least supply: what each load case draws, and the pressure that must stand at the source then",
+        "The least supply: what each load case draws",
         (
             "Load case",
-            "At the least pressure: flow, house included",
-            "Running pressure at the source",
-            "At the least flow: flow, house included",
-            "Running pressure at the source",
+            "Flow, least pressure",
+            "At the source then",
+            "Flow, least flow",
+            "At the source then",
         ),
         rows,
         "No least supply was found.",
-        "Heads without a regulator draw less at the least pressure or flow than by design.",
+        "Flows have the house in them; at the source stands what must be left there while the case runs."
+        " Heads without a regulator draw less at the least pressure or flow than by design.",
     )
 
 
