@@ -96,6 +96,9 @@ class Wording:
 
     def _field(self, term: c.Field) -> str:
         words = plain(term.field.name)
+        if words == "name" and term.scope is not None:
+            seen = term.scope < len(self.rows)
+            return self.rows[term.scope].row.name if seen else f"the name of the {plain(term.relation)}"
         if term.scope is None:
             return f"{words} of the {plain(term.relation)}"
         if self.own <= term.scope < len(self.rows):

@@ -8,6 +8,7 @@ from pathlib import Path
 from plangen import __version__
 from plangen.advice.choice import MOST_LOOKS
 from plangen.cli.review_arguments import add_review_commands
+from plangen.cli.rule_folder import rule_folder
 from plangen.cli.writing_arguments import add_writing_commands
 
 _EXITS = """exit status:
@@ -54,7 +55,7 @@ def _rules(command: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         action="append",
         default=[],
-        type=Path,
+        type=rule_folder,
         help="a folder of further rule packs (each a folder with a pack.rules); may be given several times",
     )
 

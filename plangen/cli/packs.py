@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 
+from plangen.build.pack_folders import pack_folders
 from plangen.build.rule_book import RuleBook, read_rule_book
 from plangen.checking.duties import KINDS
 from plangen.checking.explain import source_words
@@ -20,6 +22,7 @@ def packs_command(arguments: argparse.Namespace) -> Exit:
     book = read_rule_book(arguments.rules)
     if book.problems:
         sys.stderr.write(messages_text(book.problems, book.sources, "", paint_for(sys.stderr)))
+        sys.stderr.write(_places(book, arguments.rules))
     if arguments.action == "list":
         sys.stdout.write("".join(_line(pack) for pack in book.packs))
         return Exit.UNUSABLE if book.problems else Exit.FINE
@@ -56,10 +59,23 @@ def _chosen(arguments: argparse.Namespace, book: RuleBook) -> list[CheckedPack] 
         if pack is None:
             near = closest(name, names)
             hint = f"a similar name exists: {near}" if near else f"the packs are {listed(names, 'and')}"
-            sys.stderr.write(f"plangen: there is no pack `{name}`; {hint}\n")
+            told = f"there is no pack `{name}`; {hint}"
+            if name in pack_folders(arguments.rules):
+                told = f"the pack `{name}` cannot be used before its faults are mended"
+            sys.stderr.write(f"plangen: {told}\n")
             return None
         found.append(pack)
     return found
+
+
+def _places(book: RuleBook, folders: list[Path]) -> str:
+    """Return where the packs of named folders lie that the messages call by their names in a packet."""
+    files = {p.span.file for p in book.problems}
+    return "".join(
+        f"plangen: rules/{name}/ is the folder {folder}\n"
+        for name, folder in pack_folders(folders).items()
+        if folder.parent in folders and any(f.startswith(f"rules/{name}/") for f in files)
+    )
 
 
 def _line(pack: CheckedPack) -> str:

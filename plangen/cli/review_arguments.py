@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from plangen.cli.rule_folder import rule_folder
+
 _VERIFY_EXITS = """exit status:
   0  every file is what the attached design and packs give
   1  something differs
@@ -71,6 +73,6 @@ def _respond(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
         metavar="FOLDER",
         action="append",
         default=[],
-        type=Path,
+        type=rule_folder,
         help="a folder of further rule packs; may be given several times",
     )

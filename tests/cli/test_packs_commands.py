@@ -106,3 +106,34 @@ def test_words_that_do_not_stand_just_once_are_told() -> None:
     text, faults = case_text("a  b\nd d\nf g h\n", case)
     assert text == "c\nd d\ni\n"
     assert [(f.line, "2 times" in f.words) for f in faults] == [(3, True)]
+
+
+def test_a_pack_with_a_fault_is_told_from_one_that_is_not_there(
+    capfd: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    folder = tmp_path / "rules" / "village"
+    folder.mkdir(parents=True)
+    (folder / "pack.rules").write_text(PACK.replace("cover at least", "covr at least"), encoding="utf-8")
+    assert main(["packs", "test", "village", "--rules", str(tmp_path / "rules")]) == 2
+    err = capfd.readouterr().err
+    assert "`cover`" in err and "the pack `village` cannot be used before its faults are mended" in err
+    assert f"rules/village/ is the folder {folder}" in err
+    assert main(["packs", "test", "vilage", "--rules", str(tmp_path / "rules")]) == 2
+    assert "there is no pack `vilage`" in capfd.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("named", "told"),
+    [("rules/village", "is itself a rule pack; name the folder above it"), ("rulez", "there is no folder"),
+     ("empty", "holds a folder for each pack, with a pack.rules in it")],
+)  # fmt: skip
+def test_a_rule_folder_without_packs_is_refused(
+    capfd: pytest.CaptureFixture[str], tmp_path: Path, named: str, told: str
+) -> None:
+    (tmp_path / "rules" / "village").mkdir(parents=True)
+    (tmp_path / "rules" / "village" / "pack.rules").write_text(PACK, encoding="utf-8")
+    (tmp_path / "empty").mkdir()
+    for command in (["packs", "list"], ["check", "design.plan"]):
+        with pytest.raises(SystemExit) as ended:
+            main([*command, "--rules", str(tmp_path / named)])
+        assert ended.value.code == 2 and told in capfd.readouterr().err
