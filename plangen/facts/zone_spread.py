@@ -37,8 +37,7 @@ def flow_spread(survey: Survey, zone: Zone, case: CaseResult | None, why: tuple[
         if stated is None:
             silent.append(outlet.name)
         else:
-            basis = (*case.basis.outflow(outlet.node), *_stated_inputs(head))
-            shares.append((outlet.flow_m3s / stated, outlet.name, basis))
+            shares.append((outlet.flow_m3s / stated, outlet.name, _share_inputs(case, outlet, head)))
     if silent or not shares:
         return unknown(f"the stated flow of {', '.join(silent[:4]) or 'its outlets'} is not known")
     return _spread(shares, case, "share of the stated flow")
@@ -79,10 +78,25 @@ def stated_flow(head: Head) -> float | None:
     return None
 
 
-def _stated_inputs(head: Head) -> tuple[Input, ...]:
-    """Return what the stated flow of a table rests on: which of its points is taken for it."""
+def _share_inputs(case: CaseResult, outlet: OutletResult, head: Head) -> tuple[Input, ...]:
+    """Return what a head's share of its stated flow rests on.
+
+    Where its flow is held, by a regulating body or by compensating, the stated flow stands on both sides of
+    the share and moves it not at all.
+    """
     part = head.part
-    return inputs(given(f"best pressure of {part.name}", part.pressure_best)) if part.flow_table else ()
+    if part.flow_table:
+        best = inputs(
+            given(f"best pressure of {part.name}", part.pressure_best)
+        )  # which point is the stated one
+        return (*case.basis.outflow(outlet.node), *best)
+    if part.compensating:
+        held = part.pressure_low is not None and pressure_to_head_m(part.pressure_low.si) <= outlet.pressure_m
+        return () if held else case.basis.outflow(outlet.node)
+    if part.regulated is not None and pressure_to_head_m(part.regulated.si) <= outlet.pressure_m:
+        stated_at = given(f"pressure for the stated flow of {part.name}", part.flow_at)
+        return inputs(given(f"regulated pressure of {part.name}", part.regulated), stated_at)
+    return case.basis.outflow(outlet.node)
 
 
 def _nozzle(survey: Survey, case: CaseResult, outlet: OutletResult) -> _Share:

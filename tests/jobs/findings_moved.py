@@ -2,13 +2,19 @@
 
 Oracle: the program itself, run on the value as stated, marked, and moved. Both must name the same findings:
 
-- A finding whose verdict or numbers change when the value is a ten-thousandth more or less must cite it.
-  A change below 1e-8 of the number is rounding.
-- A finding that cites the value must change when it is moved, a little or as far as `GREAT`. A value that is
-  cited and changes nothing at any of them is a miss, whether its share is below rounding or it stands behind
-  a greatest or least that another value governs; there is no exception for a number.
+- A finding whose verdict or numbers change when the value is a ten-thousandth more or less must cite it. A
+  change below 1e-8 of the number is rounding.
+- A finding of a number that cites the value must change when it is moved by one of these or of `GREAT`, up to
+  nothing at all and thirty times as much. A value that is cited and changes nothing at any of them is a miss,
+  whether its share is below rounding or it stands behind a greatest or least that another value governs. What
+  only a great move shows is a whole number (emitters, a step of a size), an overspray that is nought, a
+  condition that must hold for the rule to apply, or a share that a thousandth moves by less than rounding.
 - A finding of a yes, a no or a word has nothing that moves a little: it may cite what its answer was found
   from, each value that is one side of the comparison behind it, although no move here turns the answer.
+- That something holds, such as a regulator at work or a pressure inside the range of a data sheet, is a
+  condition: no small move turns it, and what it was found from need not be cited.
+
+The drawing is that of the example throughout: it shows a value moved by a ten-thousandth as it stands.
 """
 
 from __future__ import annotations
@@ -39,7 +45,7 @@ from tests.jobs.kept_work import Rules, kept
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SMALL = (1e-4, -1e-4)
 # What decides a whole number or a choice moves nothing until it is moved further.
-GREAT = (0.5, -0.5, 0.1, -0.1, 3.0, 0.01, -0.01, -0.9, 30.0)
+GREAT = (1e-3, 0.01, -0.01, 0.1, -0.1, 0.5, -0.5, 3.0, 30.0, -1.0)
 
 
 @cache

@@ -1,7 +1,8 @@
 """Each provenance-carrying value of a design, found, marked assumed, or moved.
 
 Works on the design as read: a stated quantity is found by its place in the text, wherever it was taken up. A
-nominal size comes in steps and moves to the next one; the rows and factors of the pipe table are moved too.
+nominal size comes in steps: moved far it is the next one, moved a little its figures go a share of the way
+there. The rows and factors of the pipe table are moved too.
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ _STEPS = {Dimension.TEMPERATURE: 1.0}
 _GRADE_STEP_M = 0.03
 # What is nought has no share of itself: it moves by a share of this, in SI.
 _FROM_NOUGHT = {Dimension.PRESSURE: 1e5, Dimension.FLOW: 1e-4}
+_FIGURES = ("bore_m", "od_m", "wall_m", "rating_pa")
+_A_ROW = 0.1
 
 Key = Span | tuple[str, str]  # a place in the text, or a family and what of it: size, C, modulus
 
@@ -88,13 +91,25 @@ def changed(value: Any, change: Callable[[Any], Any], done: dict[int, Any]) -> A
 
 
 def _resized(pipe: Pipe | Sleeve, differs: dict[str, Any]) -> dict[str, Any]:
-    """Return the changes of a pipe whose nominal size moved: a step up or down its family."""
+    """Return the changes of a pipe whose size moved: the next row of its family, or a share of the way there.
+
+    A row is no small move: on its own it may turn what is a condition elsewhere, as an outlet's range.
+    """
     assert pipe.nominal is not None
-    step = differs["nominal"].si - pipe.nominal.si
-    if step == 0.0:
+    share = differs["nominal"].si / pipe.nominal.si - 1.0
+    if share == 0.0:
         return differs
-    row = next_size(pipe.size, up=step > 0)
-    return {**differs, "size": row} if row is not None else {}
+    row, back = (next_size(pipe.size, up=up) for up in (share > 0, share < 0))
+    if row is not None:
+        return {**differs, "size": row if abs(share) >= _A_ROW else _towards(pipe.size, row, abs(share))}
+    # Beyond the last row of a family its figures go on as they came, a little.
+    return {} if back is None else {**differs, "size": _towards(pipe.size, back, -min(abs(share), _A_ROW))}
+
+
+def _towards(size: PipeSize, row: PipeSize, share: float) -> PipeSize:
+    """Return a row whose figures lie between those of two by a share."""
+    pairs = {f: (getattr(size, f), getattr(row, f)) for f in _FIGURES}
+    return replace(size, **{f: a + share * (b - a) for f, (a, b) in pairs.items() if a and b})
 
 
 def next_size(size: PipeSize, *, up: bool) -> PipeSize | None:
@@ -160,4 +175,4 @@ def _row_field(size: PipeSize, key: Key) -> tuple[str, tuple[str, ...]] | None:
         return "c_provenance", ("hazen_williams_c",)
     if key[1] == "modulus":
         return "modulus_provenance", ("modulus_pa",)
-    return ("provenance", ("bore_m", "od_m", "wall_m", "rating_pa")) if key[1] == size.nominal else None
+    return ("provenance", _FIGURES) if key[1] == size.nominal else None
