@@ -16,6 +16,7 @@ from plangen.advice.mentions import facts_of, mentioned
 from plangen.advice.space import Space
 from plangen.advice.variant import Variants
 from plangen.advice.ways import (
+    has_rings,
     pipes_of,
     saved_m,
     way_to,
@@ -131,14 +132,15 @@ class Conflicts:
     def _speed(self, tried: Tried, fault: Fault) -> Conflict:
         """A pipe runs slower if it is larger, or if less flows: by a split, by an assembly that takes more.
 
-        Larger pipe beside it draws flow off. Where even the largest draws too little, none of it counts.
+        Larger pipe beside it draws flow off. Where even the largest draws too little, none of it counts. In
+        a ring what lies beside a pipe lies on its way too: there any pipe may mend it.
         """
         name = fault.subject
         check = next((c for c in tried.water.pipes if c.pipe == name), None)
         leaf = fault.verdict.leaf
         limit = leaf.bound.limit_si if leaf is not None and leaf.bound is not None else None
         case = next((c for c in tried.water.cases if check is not None and c.case == check.case), None)
-        if case is None or limit is None:
+        if case is None or limit is None or has_rings(case.solution):
             return self._water(tried, fault)
         pipe = tried.design.pipe(name)
         bore = pipe.size.bore_m if pipe is not None else 0.0

@@ -30,7 +30,7 @@ class Way:
 def way_to(solution: Solution, node: str) -> Way:
     """Return the way to a node; in a case with rings, every link that carries water."""
     network = solution.network
-    if len(network.links) > len(network.nodes) - 1:
+    if has_rings(solution):
         return Way(solution.links, False)
     near: dict[str, list[tuple[str, LinkResult]]] = {}
     for result in solution.links:
@@ -51,6 +51,11 @@ def way_to(solution: Solution, node: str) -> Way:
         links.append(step[1])
         step = back[step[0]]
     return Way(tuple(reversed(links)), True)
+
+
+def has_rings(solution: Solution) -> bool:
+    """Return whether a case has more links than a tree of its nodes."""
+    return len(solution.network.links) > len(solution.network.nodes) - 1
 
 
 def beyond(solution: Solution, pipe: str) -> frozenset[str]:

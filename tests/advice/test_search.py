@@ -27,7 +27,7 @@ from tests.rules.rules_run import example_text
 
 INCH = 25_400
 SIZES = ("3/4 in", "1 in", "1-1/4 in")
-_MICROMETRES = {"3/4 in": 19_050, "1 in": 25_400, "1-1/4 in": 31_750, "1-1/2 in": 38_100}
+_MICROMETRES = {"1/2 in": 12_700, "3/4 in": 19_050, "1 in": 25_400, "1-1/4 in": 31_750, "1-1/2 in": 38_100}
 
 
 LATER = ("lateral L3     pvc-sch40 3/4 in", "lateral L3     pvc-sch40 1 in")
