@@ -108,22 +108,32 @@ def _card_of(finding: Finding) -> str:
 
 
 def build_to(findings: tuple[Finding, ...]) -> Table:
-    """Return what each measured rule allows: the figures a crew must build to."""
-    rows = tuple(
+    """Return what each measured rule allows, one row for the objects that share rule and limits."""
+    rows: dict[tuple[str, str, str], list[tuple[float, str, Finding]]] = {}
+    for f in findings:
+        if f.measured is None or f.measured.si is None or f.status is Status.NOT_APPLICABLE:
+            continue
+        limits = (f.at_least.words if f.at_least else "", f.at_most.words if f.at_most else "")
+        if any(limits):
+            rows.setdefault((f.title, *limits), []).append((f.measured.si, f.measured.words, f))
+    table = tuple(
         (
-            Cell(f.subject),
-            Cell(f.title, finding_anchor(f.id)),
-            Cell(f.measured.words, number=True),
-            Cell(f.at_least.words if f.at_least else "", number=True),
-            Cell(f.at_most.words if f.at_most else "", number=True),
+            Cell(title, finding_anchor(found[0][2].id)),
+            Cell(", ".join(f.subject for _, _, f in found)),
+            Cell(_span([(si, words) for si, words, _ in found]), number=True),
+            *(Cell(words, number=True) for words in limits),
             Cell(""),
         )
-        for f in findings
-        if f.measured is not None and (f.at_least is not None or f.at_most is not None)
-        if f.measured.si is not None and f.status is not Status.NOT_APPLICABLE
+        for (title, *limits), found in rows.items()
     )
-    columns = ("Object", "Rule", "As designed", "At least", "At most", "As found")
-    return Table("build-to", "Build-to figures", columns, rows, "No rule has a measured limit.")
+    columns = ("Rule", "Objects", "As designed", "At least", "At most", "As found")
+    return Table("build-to", "Build-to figures", columns, table, "No rule has a measured limit.")
+
+
+def _span(values: list[tuple[float, str]]) -> str:
+    """Return the least and the greatest of some values, in words."""
+    least, most = min(values)[1], max(values)[1]
+    return least if least == most else f"{least} to {most}"
 
 
 def _device_table(design: Design, table_id: str, caption: str, kinds: tuple[str, ...]) -> Table:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plangen.checking.finding import Finding
+from plangen.checking.finding import Finding, Status
 from plangen.model.design import Design
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.code_check import headline
-from plangen.packet.tables import Table, cells
+from plangen.packet.tables import Cell, Table, cells
 
 # What must be answered before a hazard can be judged, in the words of the page.
 QUESTIONS: tuple[tuple[str, str], ...] = (
@@ -69,5 +69,18 @@ def chain(findings: tuple[Finding, ...]) -> tuple[Step, ...]:
             f.steps,
         )
         for f in findings
-        if f.subject_kind in _KINDS or any(word in f"{f.rule} {f.title}".lower() for word in _WORDS)
+        if _speaks_of_it(f) and f.status is not Status.NOT_APPLICABLE
     )
+
+
+def set_aside(findings: tuple[Finding, ...]) -> tuple[Cell, ...]:
+    """Return the rules on hazard and backflow that have nothing to speak about here, with links."""
+    return tuple(
+        Cell(headline(f), finding_anchor(f.id))
+        for f in findings
+        if _speaks_of_it(f) and f.status is Status.NOT_APPLICABLE
+    )
+
+
+def _speaks_of_it(f: Finding) -> bool:
+    return f.subject_kind in _KINDS or any(word in f"{f.rule} {f.title}".lower() for word in _WORDS)

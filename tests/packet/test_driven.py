@@ -93,6 +93,34 @@ def test_long_parts_are_put_in_and_what_is_there_fits_and_prints(browser, small_
     assert [n for n, printed in enumerate(pages, 1) if "Not an approval." not in printed] == []
 
 
+@needs_pdf_reader
+@pytest.mark.long
+def test_what_is_left_out_of_a_print_says_so_and_is_printed_where_it_is_ticked(page, tmp_path):
+    """A choice on the page, with or without script: nothing is lost that is not said to stand elsewhere."""
+
+    def printed() -> str:
+        page.pdf(path=tmp_path / "printed.pdf", format="A4")
+        run = [str(PDF_READER), str(tmp_path / "printed.pdf"), "-"]
+        return subprocess.run(run, capture_output=True, check=True).stdout.decode()
+
+    parts = {"sheets": "RESERVED FOR AGENCY", "objects": "Objects of the design",
+             "budgets": "Pressure budget of case", "values": "Values that reached a result"}  # fmt: skip
+    short = printed()
+    assert short.count("Left out of this print") == 3, "the one load case of this design is printed whole"
+    assert all(words not in short for part, words in parts.items() if part != "budgets")
+    for part in parts:
+        page.locator(f"#print-{part}").check()
+    whole = printed()
+    assert "Left out of this print" not in whole
+    assert all(words in whole for words in parts.values())
+    assert whole.count("RESERVED FOR AGENCY APPROVAL") == page.locator("figure.drawing").count()
+    page.locator("#print-work").check()
+    work = printed()
+    assert "Sequence of work" in work and "Assembly test report" in work
+    assert "Code check" not in work and "Owner handover" not in work
+    assert all("Not an approval." in each for text in (short, whole, work) for each in text.split("\f")[:-1])
+
+
 @pytest.mark.long
 def test_where_script_is_blocked_the_page_says_what_is_not_shown(browser, small_packet, tmp_path):
     """A viewer's policy may block script and not count as script off: long parts are told of, not lost."""
