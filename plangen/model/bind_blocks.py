@@ -25,6 +25,7 @@ class BlockBinder:
         self.binder = Binder(problems, lambda span: sources.place(span).line)
         self.broken_names: set[str] = set()
         self.whole = True
+        self.parts_known = True  # False: a block that nobody could identify may define a part
 
     def blocks(self, tree: DesignTree) -> tuple[BoundBlock, ...]:
         """Return the blocks that the table knows; those it does not know give one message each."""
@@ -54,8 +55,10 @@ class BlockBinder:
             help=help,
         )
         self.whole = False
-        for statement in block.statements:
-            self._note_names(statement)
+        # Whatever it defines is named in it: a name that it does not hold is defined elsewhere or nowhere.
+        terms = [*block.header, *(t for s in block.statements for c in s.clauses for t in c.terms)]
+        self.broken_names.update(t.text for t in terms if t.kind is TermKind.NAME)
+        self.parts_known = self.parts_known and all(t.kind is not TermKind.WORD for t in block.header[1:])
 
     def _block(self, spec: BlockSpec, block: Block) -> BoundBlock:
         name, label, ok = self._header(spec, block)

@@ -70,15 +70,14 @@ class _Assembly:
         tree = merged.tree
         binder = BlockBinder(sources, problems)
         self.blocks = binder.blocks(tree)
-        whole = tree.whole and binder.whole
         self.names = NameTable(
             problems,
             {*tree.broken_names, *binder.broken_names, *binder.binder.drawn_in},
-            whole,
+            tree.whole,
             (*tree.nameless, *binder.binder.nameless),
         )
         self.names.add_blocks(self.blocks)
-        self.parts = PartTable(problems, whole)
+        self.parts = PartTable(problems, tree.whole and binder.parts_known)
         for block in self._all("part"):
             if block.span not in merged.replacing:
                 self.parts.add(block)

@@ -44,3 +44,20 @@ def test_an_edit_is_told_by_line_and_kind(breaker: Breaker) -> None:
         assert old != new
         first = next(n for n, (a, b) in enumerate(zip(old, new, strict=False), 1) if a != b)
         assert first in mistake.lines, (kind, mistake.what)
+
+
+def test_a_misspelt_block_hides_no_name_that_dangles_for_certain(breaker: Breaker) -> None:
+    """A name that the block does not hold cannot be defined in it; those that it holds stay silent."""
+    zone = EXAMPLE.replace("zone Z1 ", "zoen Z1 ", 1)
+    assert zone != EXAMPLE
+    for text, codes in (
+        (zone, ["PG2001"]),
+        (zone.replace("waters         Back", "waters         Bakc", 1), ["PG2001", "PG2014"]),
+        (zone.replace("rotor-30h,", "rotor-30k,", 1), ["PG2001", "PG2017"]),
+    ):
+        problems = read_design(SourceFile.of("design.plan", text)).problems
+        assert [p.code for p in problems] == codes
+    for block in breaker.tree.blocks[::6]:
+        word = block.header[0]
+        text = f"{EXAMPLE[: word.span.start]}x{EXAMPLE[word.span.start :]}"
+        assert [p.code for p in read_design(SourceFile.of("d.plan", text)).problems] == ["PG2001"], word.text
