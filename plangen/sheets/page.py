@@ -126,7 +126,8 @@ def packed(
     pages: list[list[Placed]] = [[]]
     for panel in panels:
         tried = pages if loose else pages[-1:]
-        found = next(((p, s) for p in tried if (s := free_spot(p, panel, width, height)) is not None), None)
+        size = panel.width_mm, panel.height_mm
+        found = next(((p, s) for p in tried if (s := free_spot(p, *size, width, height)) is not None), None)
         if found is None:
             if pages[-1]:
                 pages.append([])
@@ -143,15 +144,15 @@ def packed(
 
 
 def free_spot(
-    page: Sequence[Placed], panel: Panel, width: float, height: float
+    page: Sequence[Placed], wide: float, tall: float, width: float, height: float
 ) -> tuple[float, float] | None:
-    """Return the highest, then leftmost place on a page that a panel fits, or None."""
+    """Return the highest, then leftmost place on a page that a panel of a size fits, or None."""
     xs = sorted({0.0, *(p.x + p.panel.width_mm + GAP for p in page)})
     ys = sorted({0.0, *(p.y + p.panel.height_mm + GAP for p in page)})
     taken = [(p.x, p.y, p.x + p.panel.width_mm + GAP, p.y + p.panel.height_mm + GAP) for p in page]
     for y in ys:
         for x in xs:
-            box: Rect = (x, y, x + panel.width_mm, y + panel.height_mm)
+            box: Rect = (x, y, x + wide, y + tall)
             if box[2] > width + 1e-6 or box[3] > height + 1e-6:
                 continue
             if not any(overlap((*box[:2], box[2] + GAP, box[3] + GAP), other) for other in taken):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -81,17 +82,16 @@ def plan_sheets(
     """
     letters, wiring = lettering(family), measure_wire(design)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
-    best: tuple[int, _Plan, list[_View]] | None = None
-    for cut in plan_views(design, window):
-        plan = _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
-        views = [_draw(plan, index) for index in range(len(cut.views))]
-        lost = sum(view.labels.lost for view in views)
-        if best is None or lost < best[0]:
-            best = (lost, plan, views)
-        if lost <= MOST_LOST * len(views):
-            break
-    assert best is not None
-    _, plan, views = best
+    cuts = [
+        _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
+        for cut in plan_views(design, window)
+    ]
+    found = ((plan, _views(plan, MOST_LOST)) for plan in cuts)
+    plan, views = next(((plan, views) for plan, views in found if views), (cuts[0], ()))
+    if not views:
+        plan, views = min(
+            ((plan, _views(plan)) for plan in cuts), key=lambda c: sum(v.labels.lost for v in c[1])
+        )
     for view in views:
         view.labels.mend()
         view.labels.finish()
@@ -99,8 +99,20 @@ def plan_sheets(
     return tuple(_sheet(plan, room, view, index, details) for index, view in enumerate(views))
 
 
-def _draw(plan: _Plan, index: int) -> _View:
-    """Draw one view, and find each label a place."""
+def _views(plan: _Plan, most_lost: float = math.inf) -> tuple[_View, ...]:
+    """All views of one way of cutting the plan; none as soon as more labels are lost than so many a view."""
+    views: list[_View] = []
+    left = most_lost * len(plan.cut.views)
+    for index in range(len(plan.cut.views)):
+        views.append(_draw(plan, index, left))
+        left -= views[-1].labels.lost
+        if left < 0:
+            return ()
+    return tuple(views)
+
+
+def _draw(plan: _Plan, index: int, most_lost: float) -> _View:
+    """Draw one view, and find each label a place; no more of them once more than so many are lost."""
     view = plan.cut.views[index]
     canvas = Canvas(view, plan.letters, plan.design.project.units, Field(view.window))
     lines = match_lines(canvas, plan.cut, index, plan.ids)
@@ -109,7 +121,7 @@ def _draw(plan: _Plan, index: int) -> _View:
     draw_wire(canvas, plan.design, plan.wiring)
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
     tasks = plan_tasks(canvas, plan.design, plan.hydraulics, crowded, plan.wiring)
-    return _View(canvas, matches, Search(canvas, tasks))
+    return _View(canvas, matches, Search(canvas, tasks, most_lost))
 
 
 def _work(design: Design) -> frozenset[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,9 +12,10 @@ from plangen.model.design import Design
 from plangen.sheets.paper import Rect
 from plangen.sheets.viewport import PLAN_SCALES, Viewport
 
-_FEW = 6  # windows worth having for the sake of lettering
+_MOST = 60  # windows worth having for the sake of lettering
 _SHIFTS = 40  # to each side
-# What a symbol nearer than so many mm to a match line costs: cut by it, or short of room for its label.
+# What a symbol nearer than so many mm to a match line costs, the nearest first: cut by it, or short of room
+# for its label.
 _PRICES = ((4.0, 50.0), (12.0, 6.0), (25.0, 1.0))
 _CLEAR_MM = 7.0  # least room between the outermost object and the edge of the view
 
@@ -59,7 +61,7 @@ def ground_points(design: Design) -> tuple[Point, ...]:
 def plan_views(design: Design, window: Rect) -> tuple[PlanView, ...]:
     """Return ways of cutting the plan, best first; north points up or to the left.
 
-    First the largest standard scale at which all fits one window, or the fewest; then larger scales in a few
+    First the largest standard scale at which all fits one window, or the fewest; then larger scales in
     windows more, for a plan too crowded at the first.
     """
     points = ground_points(design) or (at(0, 0), at(10, 10))
@@ -70,7 +72,7 @@ def plan_views(design: Design, window: Rect) -> tuple[PlanView, ...]:
     symbols = work_points(design)
     cuts = [_cut(denominator, centre, size, window, symbols) for denominator in scales]
     whole = min(cuts, key=lambda cut: len(cut.views))  # the first, so the largest scale of such
-    larger = [cut for cut in cuts[: cuts.index(whole)] if len(cut.views) <= _FEW]
+    larger = [cut for cut in cuts[: cuts.index(whole)] if len(cut.views) <= _MOST]
     return (whole, *reversed(larger))
 
 
@@ -111,13 +113,20 @@ def _shift(places: Sequence[float], count: int, tile: float, slack: float, per_m
     if count < 2 or slack <= 0.0:
         return 0.0
 
+    ordered = sorted(places)
+
+    def within(line: float, reach: float) -> int:
+        """How many symbols are nearer to a line than so many mm."""
+        return bisect_left(ordered, line + reach / per_m) - bisect_right(ordered, line - reach / per_m)
+
     def cost(shift: float) -> float:
         total = 0.05 * abs(shift) * per_m
         for i in range(1, count):
-            line = (i - count / 2) * tile + shift
-            for place in places:
-                off = abs(place - line) * per_m
-                total += next((price for reach, price in _PRICES if off < reach), 0.0)
+            line, nearer = (i - count / 2) * tile + shift, 0
+            for reach, price in _PRICES:
+                so_far = within(line, reach)
+                total += price * (so_far - nearer)
+                nearer = so_far
         return total
 
     shifts = [slack / 2 * i / _SHIFTS for i in range(-_SHIFTS, _SHIFTS + 1)]

@@ -45,9 +45,7 @@ def draw_water(canvas: Canvas, design: Design) -> tuple[str, ...]:
         _throw(canvas, head)
     for drip in design.drips:
         _drip(canvas, design, drip)
-    runs = {p.name: pipe_runs(canvas, p) for p in design.pipes}
-    for pipe in design.pipes:
-        draw_pipe(canvas, pipe, tuple(r for name, found in runs.items() if name != pipe.name for r in found))
+    draw_pipes(canvas, design.pipes)
     for sleeve in design.sleeves:
         if sleeve.pipe in pipes:
             draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])
@@ -120,14 +118,23 @@ def _drip(canvas: Canvas, design: Design, drip: DripArea) -> None:
     canvas.note("line", "dripline", drip.name, outline[0])
 
 
-def pipe_runs(canvas: Canvas, pipe: Pipe) -> tuple[Segment, ...]:
-    """Return the straight runs of a pipe in the view, on paper."""
+def draw_pipes(canvas: Canvas, pipes: Sequence[Pipe]) -> None:
+    """Draw pipes; the letters of a service stand off the runs of others."""
+    services = [p for p in pipes if p.role == "service"]
+    runs = {p.name: _runs(canvas, p) for p in pipes} if services else {}
+    for pipe in pipes:
+        others = runs.items() if pipe.role == "service" else ()
+        _draw_pipe(canvas, pipe, tuple(r for name, found in others if name != pipe.name for r in found))
+
+
+def _runs(canvas: Canvas, pipe: Pipe) -> tuple[Segment, ...]:
+    """The straight runs of a pipe in the view, on paper."""
     return tuple(
         run for piece in canvas.path(tuple(stop.point for stop in pipe.route)) for run in pairwise(piece)
     )
 
 
-def draw_pipe(canvas: Canvas, pipe: Pipe, others: Sequence[Segment] = ()) -> None:
+def _draw_pipe(canvas: Canvas, pipe: Pipe, others: Sequence[Segment]) -> None:
     """Draw a pipe with its line's letter off the runs of others, and enter it as a line to keep off."""
     role = pipe_pen(pipe)
     pieces = canvas.path(tuple(stop.point for stop in pipe.route))

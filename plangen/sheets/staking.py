@@ -28,10 +28,17 @@ from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
 from plangen.sheets.plan_view import PlanView, plan_views
 from plangen.sheets.plan_wants_site import site_tasks
-from plangen.sheets.plan_water import draw_pipe, pipe_pen, pipe_runs
+from plangen.sheets.plan_water import draw_pipes, pipe_pen
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.stakes import Stake, dug, stakes
-from plangen.sheets.staking_marks import HAND_DIG_M, SPOIL_BACK_M, draw_hand_dig, draw_spoil
+from plangen.sheets.staking_marks import (
+    HAND_DIG_M,
+    SPOIL_BACK_M,
+    SpoilLine,
+    draw_hand_dig,
+    draw_spoil,
+    spoil_lines,
+)
 from plangen.sheets.symbols import symbol
 from plangen.sheets.tables import Column, Row, Table, table_pages
 from plangen.sheets.untangle import Task, letter_all, task
@@ -52,9 +59,9 @@ def staking_panels(
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
     cut = plan_views(design, window)[0]
     ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
-    plans = []
+    plans, spoil = [], spoil_lines(design)
     for index, view in enumerate(cut.views):
-        canvas, matches = _draw(design, found, letters, cut, index, ids)
+        canvas, matches = _draw(design, found, spoil, letters, cut, index, ids)
         band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
         group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
@@ -72,6 +79,7 @@ def staking_panels(
 def _draw(
     design: Design,
     found: tuple[Stake, ...],
+    spoil: tuple[SpoilLine, ...],
     letters: Lettering,
     cut: PlanView,
     index: int,
@@ -82,11 +90,9 @@ def _draw(
     lines = match_lines(canvas, cut, index, ids)
     draw_base(canvas, design)
     draw_hand_dig(canvas, design)
-    draw_spoil(canvas, design)
+    draw_spoil(canvas, spoil)
     pipes = {pipe.name: pipe for pipe in design.pipes}
-    runs = {p.name: pipe_runs(canvas, p) for p in design.pipes}
-    for pipe in design.pipes:
-        draw_pipe(canvas, pipe, tuple(r for name, found in runs.items() if name != pipe.name for r in found))
+    draw_pipes(canvas, design.pipes)
     for sleeve in design.sleeves:
         if sleeve.pipe in pipes:
             draw_sleeve(canvas, design, sleeve, pipes[sleeve.pipe])

@@ -26,6 +26,7 @@ HAND_DIG_M = 2 * FOOT_M
 SPOIL_BACK_M = 2 * FOOT_M
 _SHORTEST_M = 10 * FOOT_M  # a run shorter than this shows no spoil line: the next run's serves
 _CROWDED_M = 0.5  # spoil this near another trench falls into it (common practice, no source)
+SpoilLine = tuple[str, tuple[Point, Point]]  # the pipe, and the line that its spoil stays behind
 _BANK_M = 4 * FOOT_M  # how far out the spoil is thought to reach when the side is chosen
 
 
@@ -59,21 +60,25 @@ def draw_hand_dig(canvas: Canvas, design: Design) -> None:
             canvas.note("line", "hand-dig", name, path[0])
 
 
-def draw_spoil(canvas: Canvas, design: Design) -> None:
-    """Draw, along each long run of trench, the line that spoil stays behind, on the better side."""
+def spoil_lines(design: Design) -> tuple[SpoilLine, ...]:
+    """Return the line that spoil stays behind for each long run of trench, on the better side."""
     ground = Ground.of(design)
-    for pipe in design.pipes:
-        if not dug(pipe):
-            continue
+    found: list[SpoilLine] = []
+    for pipe in filter(dug, design.pipes):
         for a, b in pairwise(stop.point for stop in pipe.route):
-            if math.dist(a, b) < _SHORTEST_M:
-                continue
-            side = spoil_side(ground, a, b)
-            line = _beside(a, b, side * SPOIL_BACK_M)
-            for piece in canvas.path(line):
-                title = f"Spoil of {pipe.name} beyond this line"
-                canvas.add("site", Group("spoil", (Line(piece, "spoil"),), pipe.name, title))
-                canvas.note("line", "spoil", pipe.name, piece[0])
+            if math.dist(a, b) >= _SHORTEST_M:
+                found.append((pipe.name, _beside(a, b, spoil_side(ground, a, b) * SPOIL_BACK_M)))
+    return tuple(found)
+
+
+def draw_spoil(canvas: Canvas, lines: Sequence[SpoilLine]) -> None:
+    """Draw the lines that spoil stays behind, as far as a view shows them."""
+    for name, line in lines:
+        for piece in canvas.path(line):
+            canvas.add(
+                "site", Group("spoil", (Line(piece, "spoil"),), name, f"Spoil of {name} beyond this line")
+            )
+            canvas.note("line", "spoil", name, piece[0])
 
 
 @dataclass(frozen=True, slots=True)

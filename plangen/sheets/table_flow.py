@@ -11,7 +11,7 @@ from dataclasses import replace
 from plangen.sheets.page import Placed, free_spot
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import LINE
-from plangen.sheets.tables import Table, column_widths, table_panel
+from plangen.sheets.tables import Measured, Table, column_widths, measured, table_panel
 
 LEAST_ROWS = 6  # no part of a cut table has fewer
 
@@ -23,16 +23,13 @@ def flow(items: Sequence[Table | Panel], height: float, room: tuple[float, float
     queue = list(items)
     while queue:
         item = queue.pop(0)
-        panel = item if isinstance(item, Panel) else table_panel(item, height)
-        spot = free_spot(page, panel, *room)
-        if spot is None and isinstance(item, Table):
-            parts = _cut(item, height, page, room)
-            if parts is None and page and free_spot([], panel, *room) is None:
-                parts = _cut(item, height, [], room)
-            if parts is not None:
-                panel, rest = table_panel(parts[0], height), parts[1]
-                spot = free_spot(page, panel, *room)
-                queue.insert(0, rest)
+        if isinstance(item, Table):
+            item, *rest = _parts(item, height, page, room)
+            queue[:0] = rest
+            panel = table_panel(item, height)
+        else:
+            panel = item
+        spot = free_spot(page, panel.width_mm, panel.height_mm, *room)
         if spot is None:
             page, spot = [], (0.0, 0.0)
         page.append(Placed(panel, *spot))
@@ -40,21 +37,35 @@ def flow(items: Sequence[Table | Panel], height: float, room: tuple[float, float
     return tuple(out)
 
 
-def _cut(
+def _parts(
     table: Table, height: float, page: Sequence[Placed], room: tuple[float, float]
+) -> tuple[Table, ...]:
+    """A table as what comes next of it, and the rest if it does not fit the page."""
+    most = int(room[1] / (height * LINE)) + 1  # no page holds more rows, so no more are measured
+    widths = table.widths or column_widths(table, height, 0.0)
+    head = measured(replace(table, rows=table.rows[:most], widths=widths), height)
+
+    def fits(on: Sequence[Placed]) -> bool:
+        return len(table.rows) <= most and free_spot(on, *head.size(len(head.rows)), *room) is not None
+
+    if fits(page):
+        return (table,)
+    parts = _cut(table, head, page, room)
+    if parts is None and page and not fits([]):
+        parts = _cut(table, head, [], room)
+    return parts or (table,)
+
+
+def _cut(
+    table: Table, head: Measured, page: Sequence[Placed], room: tuple[float, float]
 ) -> tuple[Table, Table] | None:
     """Return the longest first part that fits a page, and the rest; None where none is worth its head."""
-    widths = table.widths or column_widths(table, height, 0.0)
-
-    def first(rows: int) -> Table:
-        return replace(table, rows=table.rows[:rows], note="", widths=widths)
-
-    most = int(room[1] / (height * LINE)) + 1  # no page holds more, so no longer part is set to try it
-    low, high = 0, min(most, len(table.rows) - (LEAST_ROWS if page else 1))
+    low, high = 0, min(len(head.rows), len(table.rows) - (LEAST_ROWS if page else 1))
     while low < high:
         middle = (low + high + 1) // 2
-        fits = free_spot(page, table_panel(first(middle), height), *room) is not None
+        fits = free_spot(page, *head.size(middle), *room) is not None
         low, high = (middle, high) if fits else (low, middle - 1)
     if low < (LEAST_ROWS if page else 1):
         return None
-    return first(low), replace(table, rows=table.rows[low:], continued=True, widths=widths)
+    first = replace(table, rows=table.rows[:low], note="", widths=head.widths)
+    return first, replace(table, rows=table.rows[low:], continued=True, widths=head.widths)

@@ -11,6 +11,8 @@ from plangen.sheets.marks import Area, Group, Line, Text
 from plangen.sheets.panel import Noted, Panel
 from plangen.sheets.paragraphs import LINE, wrapped
 
+Cells = tuple[tuple[str, ...], ...]  # the lines of each cell of a row
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -51,25 +53,52 @@ def table_panel(table: Table, height: float, width: float = 0.0) -> Panel:
 
 def table_pages(table: Table, height: float, room: float, width: float = 0.0) -> tuple[Panel, ...]:
     """Return the table cut into panels no higher than `room` mm (0: one panel). Heads repeat."""
-    widths = table.widths or column_widths(table, height, width)
-    rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
-    set_rows = [(row, _cells(row, table.columns, widths, height)) for row in rows]
-    fixed = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
-    note_height = (
-        len(wrapped(table.note, sum(widths), height)) * height * LINE + height if table.note else 0.0
-    )
-    pages: list[list[tuple[Row, tuple[tuple[str, ...], ...]]]] = [[]]
-    used = fixed
-    for i, (row, cells) in enumerate(set_rows):
-        need = _row_height(cells, height)
-        tail = note_height if i == len(set_rows) - 1 else 0.0
-        if room and pages[-1] and used + need + tail > room:
+    whole = measured(table, height, width)
+    pages: list[list[tuple[Row, Cells]]] = [[]]
+    used = whole.head
+    last = len(whole.rows) - 1
+    for i, (row, cells, need) in enumerate(zip(whole.rows, whole.cells, whole.heights, strict=True)):
+        if room and pages[-1] and used + need + (whole.note if i == last else 0.0) > room:
             pages.append([])
-            used = fixed
+            used = whole.head
         pages[-1].append((row, cells))
         used += need
     last = len(pages) - 1
-    return tuple(_set_page(table, page, widths, height, i, i == last) for i, page in enumerate(pages))
+    return tuple(_set_page(table, page, whole.widths, height, i, i == last) for i, page in enumerate(pages))
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A table measured, not yet set: column widths, rows with their heights, heights of head and note; mm."""
+
+    widths: tuple[float, ...]
+    rows: tuple[Row, ...]
+    cells: tuple[Cells, ...]
+    heights: tuple[float, ...]
+    head: float
+    note: float
+
+    def size(self, rows: int) -> tuple[float, float]:
+        """Return the width and height of the table with so many first rows only, its note under the last."""
+        note = self.note if rows == len(self.rows) else 0.0
+        return sum(self.widths), self.head + sum(self.heights[:rows]) + note
+
+
+def measured(table: Table, height: float, width: float = 0.0) -> Measured:
+    """Return a table measured for letters of that height; `width` spreads it to so many mm."""
+    widths = table.widths or column_widths(table, height, width)
+    rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
+    cells = tuple(_cells(row, table.columns, widths, height) for row in rows)
+    head = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
+    lines = len(wrapped(table.note, sum(widths), height)) if table.note else 0
+    return Measured(
+        widths,
+        rows,
+        cells,
+        tuple(_row_height(c, height) for c in cells),
+        head,
+        lines * height * LINE + height if lines else 0.0,
+    )
 
 
 def without_unknown(table: Table, unknown: str, why: str) -> Table:
@@ -152,16 +181,14 @@ def _two_lines(head: str, height: float) -> float:
     return min((max(text_width_mm(p, height, bold=True) for p in pair) for pair in halves), default=0.0)
 
 
-def _cells(
-    row: Row, columns: Sequence[Column], widths: Sequence[float], height: float
-) -> tuple[tuple[str, ...], ...]:
+def _cells(row: Row, columns: Sequence[Column], widths: Sequence[float], height: float) -> Cells:
     return tuple(
         wrapped(text, w - 2 * _pad(height) + 1e-6, height, row.bold)
         for text, w, _ in zip(row.cells, widths, columns, strict=True)
     )
 
 
-def _head_cells(table: Table, widths: Sequence[float], height: float) -> tuple[tuple[str, ...], ...]:
+def _head_cells(table: Table, widths: Sequence[float], height: float) -> Cells:
     return tuple(
         wrapped(c.head, w - 2 * _pad(height) + 1e-6, height, bold=True)
         for c, w in zip(table.columns, widths, strict=True)
@@ -178,7 +205,7 @@ def _title_height(title: str, height: float) -> float:
 
 def _set_page(
     table: Table,
-    rows: Sequence[tuple[Row, tuple[tuple[str, ...], ...]]],
+    rows: Sequence[tuple[Row, Cells]],
     widths: Sequence[float],
     height: float,
     page: int,

@@ -51,32 +51,31 @@ class _Placed:
 
     slip: Canvas
     held: Held
+    score: Score
 
-    @property
-    def score(self) -> Score:
-        """Return how far from clean: a label lost is worst, then leaders that cross, then long ones."""
-        slip = self.slip
+    @staticmethod
+    def of(slip: Canvas, held: Held) -> _Placed:
+        """Return it with its score: a label lost is worst, then leaders that cross, then long ones."""
         faults = 9 * len(slip.lost) + 3 * len(slip.crossing) + len(slip.far)
-        return faults, sum(length for _, length in slip.led)
+        return _Placed(slip, held, (faults, sum(length for _, length in slip.led)))
 
 
 class Search:
     """The labels of one view while they get their places; `finish` puts them on its canvas."""
 
-    __slots__ = ("_canvas", "_placed", "_space", "_tasks")
+    __slots__ = ("_canvas", "_placed", "_space", "_tasks", "lost")
 
-    def __init__(self, canvas: Canvas, tasks: Iterable[Task]) -> None:
+    def __init__(self, canvas: Canvas, tasks: Iterable[Task], most_lost: float = math.inf) -> None:
         self._canvas, self._space = canvas, canvas.space
         self._tasks = tuple(tasks)
         self._placed: dict[int, _Placed] = {}
         self._space.settle()
+        self.lost = 0  # how many labels have no room at first: counted up to the first beyond `most_lost`
         for number in range(len(self._tasks)):
             self._letter(number)
-
-    @property
-    def lost(self) -> int:
-        """Return how many labels have no room."""
-        return sum(len(placed.slip.lost) for placed in self._placed.values())
+            self.lost += len(self._placed[number].slip.lost)
+            if self.lost > most_lost:
+                break
 
     def finish(self) -> None:
         """Put all labels on the canvas, in the order in which they were asked for."""
@@ -126,9 +125,8 @@ class Search:
 
     def _trouble(self) -> list[int]:
         """Tasks in trouble. Labels that stand far off only count once nothing worse is left."""
-        slips = [(number, self._placed[number].slip) for number in range(len(self._tasks))]
-        worse = [number for number, slip in slips if slip.lost or slip.crossing]
-        return worse or [number for number, slip in slips if slip.far]
+        marked = [(number, p.slip) for number, p in self._placed.items() if p.score[0]]
+        return [number for number, slip in marked if slip.lost or slip.crossing] or [n for n, _ in marked]
 
     def _score(self) -> Score:
         return _total(self._placed)
@@ -168,12 +166,12 @@ class Search:
         sight.effort = 1
         slip = self._canvas.slip(sight)
         self._tasks[number].on(slip)
-        return _Placed(slip, sight.taken())
+        return _Placed.of(slip, sight.taken())
 
     def _letter(self, number: int) -> None:
         slip = self._canvas.slip(self._space)
         self._tasks[number].on(slip)
-        self._placed[number] = _Placed(slip, self._space.hold(number))
+        self._placed[number] = _Placed.of(slip, self._space.hold(number))
 
     def _restore(self, state: Mapping[int, _Placed]) -> None:
         changed = [i for i, placed in state.items() if placed is not self._placed[i]]
