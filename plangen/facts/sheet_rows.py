@@ -172,7 +172,24 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     }
     lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
     told_values = {name: told_missing(value) for name, value in values.items()}
-    return {**told_values, "not_drawn": known(", ".join(lacking) or "nothing")}
+    return {**told_values, **_nothing_to_draw(survey), "not_drawn": known(", ".join(lacking) or "nothing")}
+
+
+def _nothing_to_draw(survey: Survey) -> dict[str, Value]:
+    """Return as not known whether things are drawn that every system has and this design lacks yet."""
+    design = survey.design
+    lacking = (
+        (
+            not design.heads and not design.drips,
+            "no head or dripline is stated",
+            ("heads_drawn", "heads_labelled"),
+        ),
+        (not survey.path.pipes, "no pipe is stated", ("pipes_drawn", "pipes_sized")),
+        (not _devices(survey, "valve"), "no zone valve is stated", ("valves_drawn", "valves_labelled")),
+        (design.source is None, "no source is stated", ("source_drawn",)),
+        (design.control is None, "no controller is stated", ("controller_drawn", "sensors_drawn")),
+    )
+    return {name: unknown(words) for is_lacking, words, names in lacking if is_lacking for name in names}
 
 
 def _pressures_shown(survey: Survey) -> Value:

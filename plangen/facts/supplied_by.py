@@ -22,7 +22,12 @@ _TABLE: tuple[tuple[str, str], ...] = (
         "draw it in the site block: `septic tank`, `well`, `pond` or `bank`",
     ),
     (r"whether there is a controller", "name the controller in the control block"),
-    (r"where the water comes from", "name the `source` in the supply block"),
+    (r"no controller is stated", "name the controller in the control block"),
+    (
+        r"no (?P<object>head|pipe|zone valve)(?: or dripline)? is stated",
+        "state the {object}s of each zone in its block",
+    ),
+    (r"where the water comes from|no source is stated", "name the `source` in the supply block"),
     (r"which sensors|whether an? .*sensor is wired", "state each sensor in the control block, or `none`"),
     (r"the frost depth is not", "state `frost depth` in the site block, with the standard it is from"),
     (r"the issue date is not", "state `issued` in the project block"),

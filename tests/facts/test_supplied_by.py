@@ -15,6 +15,7 @@ import pytest
 import plangen
 from plangen.facts.supplied_by import ANYHOW, supplies, supply
 from plangen.facts.vocabulary import VOCABULARY, unlisted
+from tests.rules.rules_run import gathered
 
 PACKAGE = Path(plangen.__file__).parent
 REFERENCE = PACKAGE.parent / "site" / "handbook" / "language-reference.md"
@@ -75,6 +76,29 @@ def test_the_answers_name_statements_of_the_language() -> None:
 )
 def test_the_object_is_named(missing: str, told: str) -> None:
     assert supply(missing) == told
+
+
+BARE = """plangen 1
+
+project "Bare" {
+  jurisdiction   quillmoor
+}
+
+site {
+  coordinates    ft
+}
+
+supply {
+  source W1      at (8, -7)
+}
+"""
+
+
+def test_what_is_not_stated_yet_is_not_drawn_either() -> None:
+    """Requirement: nothing passes by having nothing in it."""
+    (row,) = gathered(BARE, draw=True).facts.of("sheet_set")
+    for name in ("heads_drawn", "pipes_sized", "valves_labelled", "controller_drawn"):
+        assert row.get(name).value is None and row.get(name).missing, name
 
 
 def test_several_things_are_told_once_each() -> None:
