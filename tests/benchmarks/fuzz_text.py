@@ -1,10 +1,10 @@
 """Does any text make the reader raise, hang or lie? Prints how many texts were read in a given time.
 
 The texts are made from the examples, the tutorial's design and the pages of the codes, by changes of tokens
-(left out, twice, changed for one from anywhere, swapped), of numbers, of lines, and of bytes; and from nothing
-but the language tables, by the strategies that the tests use, some of them changed in turn. Each text is read,
-its messages are printed, and it is laid out. One in so many that read without a message goes through every stage
-up to the findings, one in so many is read as a pack of rules.
+(left out, twice, changed for one from anywhere, swapped), of numbers, of lines, and of bytes; and from
+nothing but the language tables, by the strategies that the tests use, some of them changed in turn. Each text
+is read, its messages are printed, and it is laid out. One in so many that read without a message goes through
+every stage up to the findings, one in so many is read as a pack of rules.
 
 A text fails where something is raised, where it takes longer than `LIMIT_S` of processor time, where a
 message points outside the text, where a design comes beside an error or neither comes, and where the text as
