@@ -108,6 +108,9 @@ def _after(
     def schedules(note: float) -> tuple[Panel, ...]:
         return schedule_panels(design, hydraulics, layout, family, whole, note)
 
+    def details(note: float) -> tuple[Panel, ...]:
+        return details_panels(design, surface, layout, system, family, note)
+
     def water(note: float) -> tuple[Panel, ...]:
         return hydraulics_panels(design, hydraulics, system, family, whole, layout, note)
 
@@ -117,7 +120,6 @@ def _after(
     connection = connection_panels(design, surface, layout, system, family, room)
     staking = staking_panels(design, layout, system, family, room)
     sections = section_panels(design, surface, hydraulics, layout, system, family, room)
-    details = details_panels(design, surface, layout, system, family)
     single = singleline_panels(design, surface, hydraulics, system, family, room)
     groups: tuple[tuple[str, str, tuple[Panel, ...] | Make], ...] = (
         ("LI111", "Connection plan", connection),

@@ -86,14 +86,10 @@ def _view_panel(
     )
     arrow = north_arrow(view.view.turn_deg, design.site.north_deg, letters.floor * 2.6, letters.floor)
     bar = scale_bar(view.view.denominator, system, letters.floor)
-    parts = [(plan, 0.0, 0.0), (arrow, 0.0, bottom + 2.0), (bar, arrow.width_mm + 4.0, bottom + 2.0)]
-    parts.append(
-        (
-            _notes(canvas, right - arrow.width_mm - bar.width_mm - 12.0),
-            arrow.width_mm + bar.width_mm + 8.0,
-            bottom + 2.0,
-        )
-    )
+    beside = arrow.width_mm + 4.0
+    notes = _notes(canvas, right - beside)
+    parts = [(plan, 0.0, 0.0), (arrow, 0.0, bottom + 2.0), (bar, beside, bottom + 2.0)]
+    parts.append((notes, beside, bottom + 3.0 + bar.height_mm))
     return joined(parts, "connection", view.title, scale_name(view.view.denominator, system))
 
 
@@ -109,7 +105,7 @@ def _notes(canvas: Canvas, width: float) -> Panel:
     notes = ["Buried lines are from records, not from a locate: call 811 and hand-dig near them."]
     if canvas.unplaced:
         notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
-    return notes_panel("", notes, max(width, 40.0), canvas.letters.floor, numbered=False)
+    return notes_panel("", notes, width, canvas.letters.floor, numbered=False)
 
 
 def _tie_of(layout: Layout, name: str) -> TieDistance | None:

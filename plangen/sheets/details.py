@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.sheets.details_assembly import assembly_panel
@@ -21,13 +23,16 @@ def details_panels(
     layout: Layout,
     system: str,
     family: str,
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
     """Return every detail of a design, the assemblies first.
 
-    `system` is `us` or `metric`, `family` the sheet family. What is required stands beside what is provided
+    `system` is `us` or `metric`, `family` the sheet family, `note` the height of the lettering (0: the
+    family's own). What is required stands beside what is provided
     only once rules have been asked: the assemblies keep room for it.
     """
     letters = lettering(family)
+    letters = replace(letters, note=note or letters.note)
     devices = sorted(design.devices_of("assembly"), key=lambda d: natural(d.name))
     assemblies = [
         assembly_panel(design, surface, layout, d, system, letters) for d in devices if d.state != "removed"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
+
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.waterworks import Pipe
 from plangen.sheets.details_assembly_figures import AssemblyFigures
-from plangen.sheets.details_labels import Label, limit_room
+from plangen.sheets.details_labels import Label, limit_room, tall
 from plangen.sheets.details_section import NOT_STATED, Section, elevation, small, stated
-from plangen.sheets.paragraphs import LINE, wrapped
+from plangen.sheets.paragraphs import LINE
 from plangen.sheets.procedure_assembly import workings
 
 Bounds = tuple[float, float, float, float]
@@ -74,20 +76,22 @@ def _centre(pipe: Pipe) -> float:
 def body_labels(
     f: AssemblyFigures, s: Section, levels: tuple[Label, ...], top: float, height: float, widest: float
 ) -> tuple[tuple[Label, ...], tuple[Label, ...]]:
-    """Return the labels of the body's working parts: those led to the left, over the levels, and the rest.
+    """Return the labels of the body's working parts: those led to the left, between the levels, and the rest.
 
-    What lies on the inlet side is led to the left while there is room over the uppermost level, so that no
-    leader crosses body and wall without need.
+    What lies on the inlet side is led to the left while there is room over or between the levels, so that
+    no leader crosses body and wall without need.
     """
-    parts = sorted(_parts(f, s), key=lambda part: part[0].at[1])
-    free = min(n.at[1] for n in levels) - height * LINE / 2 - top
+    first = height * LINE / 2
+    held = sorted((n.at[1] - first, n.at[1] - first + tall(n, widest, height)) for n in levels)
+    free = [[above, below] for (_, above), (below, _) in itertools.pairwise([(top, top), *held])]
     left: list[Label] = []
     right: list[Label] = []
-    for near, far, inlet_side in parts:
-        size = (len(wrapped(near.text, widest, height)) * LINE + 0.75) * height
-        if inlet_side and size <= free:
+    for near, far, inlet_side in sorted(_parts(f, s), key=lambda part: part[0].at[1]):
+        size = tall(near, widest, height) + height * 0.75
+        gap = next((g for g in free if g[0] <= max(near.at[1], top) <= g[1]), None) if inlet_side else None
+        if gap is not None and size <= gap[1] - gap[0]:
             left.append(near)
-            free -= size
+            gap[0] += size
         else:
             right.append(far)
     return tuple(left), tuple(right)

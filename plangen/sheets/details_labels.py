@@ -89,7 +89,7 @@ def label_column(
         i, j = crossing
         ordered[i], ordered[j] = ordered[j], ordered[i]
         starts = _starts(ordered, width, height, top)
-    sizes = [_tall(n, width, height) for n in ordered]
+    sizes = [tall(n, width, height) for n in ordered]
     marks: list[AnyMark] = []
     for note, start in zip(ordered, starts, strict=True):
         block = wrapped(note.text, width, height, note.bold)
@@ -104,7 +104,7 @@ def label_column(
     return LabelColumn(tuple(marks), starts[0], starts[-1] + sizes[-1], rooms)
 
 
-def _tall(note: Label, width: float, height: float) -> float:
+def tall(note: Label, width: float, height: float) -> float:
     """How high a label stands, its slot included."""
     lines = len(wrapped(note.text, width, height, note.bold)) + (SLOT_LINES if note.slot else 0)
     return lines * height * LINE
@@ -112,7 +112,7 @@ def _tall(note: Label, width: float, height: float) -> float:
 
 def _starts(ordered: Sequence[Label], width: float, height: float, top: float) -> list[float]:
     """Return the upper edge of each label: as near its wish as the others let it, none above `top`."""
-    sizes = [_tall(n, width, height) for n in ordered]
+    sizes = [tall(n, width, height) for n in ordered]
     # The leader meets the first line, so the wish is that line's middle at the anchor's height.
     wishes = [n.at[1] - height * LINE / 2 + size / 2 for n, size in zip(ordered, sizes, strict=True)]
     for i in range(1, len(wishes)):

@@ -117,8 +117,8 @@ def title_room(title: str, height: float) -> float:
 
 
 def enlarged(height: float) -> float:
-    """Return how much more room a drawing may take on a sheet family with larger lettering: 1 or 1.8."""
-    return 1.8 if height > 2.2 else 1.0
+    """Return how much more room a drawing may take whose notes are higher: 1 at 2 mm, 1.5 at 2.4 mm."""
+    return 1.0 + 1.25 * max(0.0, height - 2.0)
 
 
 def scale_text(denominator: int, system: str) -> str:

@@ -3,6 +3,8 @@ where it states a length."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from plangen.model.design import Design
 from plangen.model.waterworks import DripArea
 from plangen.sheets.details_box_marks import box_in_ground, depth_dimension, depths
@@ -14,6 +16,7 @@ from plangen.sheets.details_section import (
     Drawing,
     Section,
     enlarged,
+    few,
     scale_text,
     section_panel,
     stated,
@@ -68,13 +71,19 @@ def wire_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel,
 
 
 def drip_row_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
-    """Return two rows of each drip area seen from above, at their spacing and that of their emitters."""
-    return tuple(
-        _rows_panel(d, system, letters.note) for d in design.drips if d.state in ("new", "relocated")
-    )
+    """Return two rows of drip areas seen from above, at their spacing and that of their emitters.
+
+    Areas of the same part and spacing share a panel.
+    """
+    alike: dict[tuple[str, str], list[DripArea]] = {}
+    for drip in design.drips:
+        if drip.state in ("new", "relocated"):
+            alike.setdefault((drip.part.label, drip.row_spacing.written), []).append(drip)
+    return tuple(_rows_panel(drips, system, letters.note) for drips in alike.values())
 
 
-def _rows_panel(drip: DripArea, system: str, height: float) -> Panel:
+def _rows_panel(drips: Sequence[DripArea], system: str, height: float) -> Panel:
+    drip = drips[0]
     rows = drip.row_spacing.si
     emitters = drip.part.emitter_spacing.si if drip.part.emitter_spacing else 0.3
     wide, tall = (v * enlarged(height) for v in _ROOM_MM)
@@ -106,10 +115,11 @@ def _rows_panel(drip: DripArea, system: str, height: float) -> Panel:
         marks.append(level_across(*ends, y, words, height, "dimension-emitters", drip.name))
     spacing = stated(drip.part.emitter_spacing)
     every = "" if spacing in drip.part.label else f"; EMITTERS EVERY {spacing}"
+    fed = few([d.pipe or NOT_STATED for d in drips])
     labels = (
         Label(s.at(2 * emitters, 0.0), f"{drip.part.label}{every}"),
         Label(s.at(end, -rows), "ROW ENDS JOINED OR CAPPED, FLUSHED BEFORE THE FIRST RUN"),
-        Label((left, s.at(0, -rows * 0.5)[1]), f"HEADER FROM {drip.pipe or NOT_STATED}", drip.name),
+        Label((left, s.at(0, -rows * 0.5)[1]), f"HEADER FROM {fed}", drip.name),
     )
     known = drip.part.emitter_spacing is not None
     drawing = Drawing(
@@ -119,6 +129,6 @@ def _rows_panel(drip: DripArea, system: str, height: float) -> Panel:
         labels,
         (Noted("symbol", "dripline", drip.name, 0.0, 0.0),),
     )
-    title = f"DRIP ROWS OF {drip.name} FROM ABOVE"
+    title = f"DRIP ROWS OF {few([d.name for d in drips], 3)} FROM ABOVE"
     scale = scale_text(denominator, system) if known else NOT_TO_SCALE
     return section_panel(drawing, "detail-drip-rows", drip.name, title, scale, height, height * 20)
