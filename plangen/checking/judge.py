@@ -123,4 +123,5 @@ def _on_requirement(rule: Rule, require: c.Term, rows: Rows, readings: Readings,
             weak = (*weak, "the rule is stated from memory")
         if weak:
             return Verdict(Status.NEEDS_PERSON, rows, "weak", leaf, weak=weak)
-    return Verdict(Status.MEETS, rows, "", leaf)
+    # An advisory rule may be met on what is only assumed, and says so.
+    return Verdict(Status.MEETS, rows, "", leaf, weak=weak)

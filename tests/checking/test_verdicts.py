@@ -135,6 +135,7 @@ def test_only_settled_inputs_decide_a_required_rule(basis: Basis) -> None:
         assert basis.value in found.look_at and "length" in found.look_at
     (advisory,) = run(rule("cover at least 12 in", tail=ADVISORY), pipe)
     assert advisory.status is Status.MEETS
+    assert ("not settled" in advisory.message) is not basis.decides
     (short,) = run(COVER, row("pipe", "P1", cover=inches(9, basis)))
     assert short.status is Status.FALLS_SHORT
     assert bool(short.weak) is not basis.decides
