@@ -6,6 +6,7 @@ corner allows is lettered NOT STATED.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from plangen.layout.results import Layout, TieDistance
@@ -14,11 +15,12 @@ from plangen.model.waterworks import Device
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.connection_labels import connection_tasks, length_text
 from plangen.sheets.connection_views import ConnectionView, connection_views, fixed_corners
+from plangen.sheets.details_dimensions import arrow
 from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
-from plangen.sheets.marks import Circle, Group, Line
+from plangen.sheets.marks import XY, Circle, Group, Line
 from plangen.sheets.page import title_height
-from plangen.sheets.panel import Panel, joined
+from plangen.sheets.panel import AnyMark, Panel, joined
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering, lettering
 from plangen.sheets.plan_base import draw_base
@@ -33,6 +35,7 @@ from plangen.sheets.untangle import letter_all
 from plangen.sheets.viewport import scale_name
 from plangen.terrain.surface import Surface
 
+STUB_MM = 14.0  # of a tie whose corner lies outside the view
 TIED = ("meter", "tap", "isolation", "assembly")
 _BAND = 20.0
 
@@ -113,7 +116,7 @@ def _tie_of(layout: Layout, name: str) -> TieDistance | None:
 
 
 def _ties(canvas: Canvas, design: Design, layout: Layout, view: ConnectionView) -> None:
-    """Draw each tie of the view's own devices from its corner, cut at the window's edge."""
+    """Draw each tie of the view's own devices to its corner; one beyond the window is a short arrow."""
     places = {c.name: c.point for c in fixed_corners(design)}
     for name in view.devices:
         device, tie = design.device(name), _tie_of(layout, name)
@@ -126,14 +129,28 @@ def _ties(canvas: Canvas, design: Design, layout: Layout, view: ConnectionView) 
             piece = clip_segment(here, there, canvas.view.window)
             if piece is None:
                 continue
-            marks = [Line(piece, "dimension")]
-            if canvas.sees(there):
+            far = not canvas.sees(there)
+            if far:
+                piece = clip_segment(here, _toward(here, there, STUB_MM), canvas.view.window) or piece
+            marks: list[AnyMark] = [Line(piece, "dimension"), Circle(here, 0.5, "", "black")]
+            if far:
+                marks.append(arrow(piece[1], _bearing(here, there), 2.0))
+            else:
                 marks.append(Line(((there[0] - 1, there[1] + 1), (there[0] + 1, there[1] - 1)), "medium"))
-            canvas.add(
-                "site", Group("tie", (*marks, Circle(here, 0.5, "", "black")), name, f"{name} to {corner}")
-            )
+            canvas.add("site", Group("tie", tuple(marks), name, f"{name} to {corner}"))
             canvas.space.line(piece, True)
             canvas.note("dimension", "tie", name, here)
+
+
+def _toward(here: XY, there: XY, length: float) -> XY:
+    """Return the point that far along the way from one place to another, or the other if it is nearer."""
+    share = min(1.0, length / max(math.dist(here, there), 1e-9))
+    return here[0] + (there[0] - here[0]) * share, here[1] + (there[1] - here[1]) * share
+
+
+def _bearing(here: XY, there: XY) -> float:
+    """Return the paper bearing from one place to another, degrees from up, clockwise."""
+    return math.degrees(math.atan2(there[0] - here[0], here[1] - there[1]))
 
 
 def _ties_table(design: Design, surface: Surface, layout: Layout, system: str) -> Table:

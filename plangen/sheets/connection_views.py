@@ -59,13 +59,15 @@ def connection_views(
     # one view of both is worth its room only where it leaves some for the rest of the sheet
     modest = (room[0] * 0.62, room[1] * 0.8)
     whole = _view(*everything, near, SCALES[system][1:], modest, strict=True)
-    if whole is not None:
-        return (whole,)
     half = (room[0] / 2 - 4.0, room[1])
-    found = (
+    found = [
         _view(title, items, near, SCALES[system], half, False, room[1] - under) for title, items in groups
-    )
-    return tuple(v for v in found if v is not None)
+    ]
+    halves = tuple(v for v in found if v is not None)
+    # two views are worth the cut where each gains a scale by it
+    if whole is not None and any(v.view.denominator >= whole.view.denominator for v in halves):
+        return (whole,)
+    return halves
 
 
 def _view(

@@ -74,8 +74,12 @@ def _bare_panels(
     if not (found.ground or found.way):
         return table  # no elevation is known at all: there is nothing to draw
     width, tall = room[0] - table[0].width_mm - 8.0, room[1]
-    box = (height * 6.5, height * 4.0, width - height * 3.0, tall - height * 4.5)
-    axis = across(max(d for d, _ in (*found.ground, *found.way)), box[2] - box[0], system)
+    left, room_mm = height * 6.5, width - height * 9.5
+    axis = across(max(d for d, _ in (*found.ground, *found.way)), room_mm, system)
+    levels = [z for line in (found.ground, found.way) for _, z in line]
+    tall = min(tall, upright(levels, tall - height * 8.5, system).mm + height * 8.5)
+    width = left + axis.mm + height * 3.0
+    box = (left, height * 4.0, left + axis.mm, tall - height * 4.5)
     places = [(p.distance_m, p.elevation_m) for p in found.points if p.elevation_m is not None]
     marks, scale, _ = section_marks((found.ground, found.way), places, box, axis, system, height)
     title = f"LONG SECTION, SOURCE TO OUTLET {found.outlet}; PRESSURE NOT SOLVED"
@@ -106,9 +110,11 @@ def profile_panel(
     p_unit = unit_of(Dimension.PRESSURE, system)
     ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
     p_ticks = steps(min(0.0, *ps), max(ps), 7)
-    left, right = height * 6.5, width - height * 3.0
+    left = height * 6.5
+    x = across(max(p.distance_m for p in points), width - height * 3.0 - left, system)
+    right = left + x.mm
+    width = right + height * 3.0
     split = _split(course, tall, height, system)
-    x = across(max(p.distance_m for p in points), right - left, system)
     upper = Axes(left, height * 6.0, right, split - height * 3.0, x.low, x.high, p_ticks[0], p_ticks[-1])
     on = [upper.at(length(q.distance_m, system), p) for q, p in zip(points, ps, strict=True)]
     curve = Group("profile-pressure", (Line(tuple(on), "plot"),), title="Pressure")
@@ -138,15 +144,10 @@ def profile_panel(
 
 
 def _split(course: tuple[Course, Course], tall: float, height: float, system: str) -> float:
-    """Return where the section begins: as low as its largest scale allows, the rest is the pressure's."""
+    """Return where the section begins: it is as tall as its scale asks, at most 0.6 of the whole."""
     levels = [z for line in course for _, z in line]
-    if not levels:
-        return tall * 0.55
-
-    def scale(share: float) -> int:
-        return upright(levels, tall * (1 - share) - height * 8.5, system).denominator or 10**6
-
-    return tall * min((0.65, 0.6, 0.55, 0.5, 0.45, 0.4), key=lambda share: (scale(share), -share))
+    most = tall * 0.6
+    return tall - (upright(levels, most - height * 8.5, system).mm + height * 8.5 if levels else tall * 0.45)
 
 
 def _need(case: CaseResult, axes: Axes, system: str, height: float) -> tuple[AnyMark, ...]:

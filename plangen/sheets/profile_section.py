@@ -24,12 +24,13 @@ Box = tuple[float, float, float, float]  # left, top, right, bottom
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """One axis: the values at its ends and between, and its scale, 0 where no standard one fits."""
+    """One axis: values at its ends and between, its scale (0: no standard one fits), its mm of paper."""
 
     low: float
     high: float
     ticks: tuple[float, ...]
     denominator: int
+    mm: float
 
 
 def across(length_m: float, room_mm: float, system: str) -> Axis:
@@ -50,19 +51,14 @@ def length(length_m: float, system: str) -> float:
 
 def _axis(low: float, high: float, room_mm: float, system: str, scales: Sequence[int], most: int) -> Axis:
     ticks = steps(low, high, most)
-    step = ticks[1] - ticks[0]
     unit_mm = (FOOT_M if system == "us" else 1.0) * 1000.0
     for denominator in scales:
         span = room_mm * denominator / unit_mm
         if high <= ticks[0] + span + 1e-9:
-            count = int(span / step + 1e-9)
-            return Axis(
-                ticks[0],
-                ticks[0] + span,
-                tuple(round(ticks[0] + i * step, 9) for i in range(count + 1)),
-                denominator,
-            )
-    return Axis(ticks[0], ticks[-1], ticks, 0)
+            top = min(ticks[0] + span, ticks[-1])
+            shown = tuple(t for t in ticks if t <= top + 1e-9)
+            return Axis(ticks[0], top, shown, denominator, (top - ticks[0]) * unit_mm / denominator)
+    return Axis(ticks[0], ticks[-1], ticks, 0, room_mm)
 
 
 def scale_words(x: Axis, y: Axis, system: str) -> str:
@@ -90,6 +86,7 @@ def section_marks(
         said = Text((left + right) / 2, (top + bottom) / 2, "ELEVATIONS NOT STATED", height, "middle")
         return (said,), "", ()
     y = upright(levels, bottom - top, system)
+    top = bottom - y.mm
     axes = Axes(left, top, right, bottom, x.low, x.high, y.low, y.high)
 
     def on(at: Sequence[XY]) -> tuple[XY, ...]:
