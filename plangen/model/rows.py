@@ -55,6 +55,8 @@ def _places(bound: Bound, names: tuple[Ref, ...], problems: Problems) -> tuple[P
         )
         return None
     if steps is not None:
+        if pipe is None:
+            return None  # a message tells that they are on none
         first, spacing = steps
         far = [first.si + i * spacing.si for i in range(len(names))]
         return tuple(Along(_length(d, first, spacing), pipe, None, spacing.span or bound.head) for d in far)

@@ -1,9 +1,9 @@
 """How many messages does one slip of the hand give, and where? Prints shares for a number of single edits.
 
-Every example and the tutorial's design are broken by edits of a keyword, a name, a unit, a bracket or a
-required field, each a mistake for certain. Counted are the mistakes with exactly one message, those whose
-first message is on the right line, those that nobody noticed, tracebacks, and readings that took more than
-twice as long as that of the whole text.
+Every example, the tutorial's design and the one that says all of the language are broken by edits of a
+keyword, a name, a unit, a bracket or a required field, each a mistake for certain. Counted are the mistakes
+with exactly one message, those whose first message is on the right line, those that nobody noticed,
+tracebacks, and readings that took more than twice as long as that of the whole text.
 
 The right line is that of the edit; where a name is changed at its definition, also a line that uses it; where
 a line is left empty, the code line before it; where a statement has lost something, also the line on which it
@@ -66,7 +66,17 @@ def texts() -> dict[str, str]:
     found["tutorial"] = max(
         re.findall(r"^```plan complete\n(.*?)^```$", page, re.DOTALL | re.MULTILINE), key=len
     )
+    found["everything"] = everything()
     return found
+
+
+def everything() -> str:
+    """Return the design that says all of the language, with those parts of the library that it names."""
+    text = (ROOT / "tests" / "model" / "everything.plan").read_text(encoding="utf-8")
+    library = (ROOT / "plangen" / "library" / "parts.plan").read_text(encoding="utf-8")
+    parts = re.findall(r"^(part (\S+) \{\n.*?^\}\n)", library, re.DOTALL | re.MULTILINE)
+    used = "\n".join(block for block, name in parts if re.search(rf" {name}[ ,]", text))
+    return f"{text.replace('include library parts', '')}\n{used}"
 
 
 def seconds(text: str, times: int = 1) -> float:

@@ -63,6 +63,7 @@ def test_a_head_put_in_renames_none() -> None:
         ("heads H31, H32, H33 rotor-30q, on L32, from 0 ft every 40 ft", "PG3004"),
         ("heads H31, H32, H33 rotor-30q, on L32, between (5, 90) and (65, 90)", "PG3005"),
         ("heads H31, H32, H33 rotor-30q, on L32", "PG2010"),
+        ("heads H31, H32, H33 rotor-30q, from 0 ft every 30 ft", "PG2010"),
         ("heads H31, H32, H33 rotor-30q, on L32, from 0 ft every 9 ft, between N31 and N32", "PG2011"),
         ("heads H31 rotor-30q, on L32, between (5, 83) and (65, 83)", "PG2008"),
         ("heads H31, H32, H34 rotor-30q, on L32, between (5, 83) and (65, 83)", "PG2013"),
