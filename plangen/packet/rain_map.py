@@ -8,14 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from plangen.geometry.point import Point
+from plangen.geometry.point import Point, polygon_centre
 from plangen.layout.results import AreaCoverage
+from plangen.model.site import Area
 from plangen.packet.contents import Contents
 from plangen.packet.tables import NOT_KNOWN, Cell, Table
 from plangen.packet.tell import Tell
 from plangen.quantity.display import number
 
-WIDTH, MARGIN, KEY = 760.0, 8.0, 64.0
+WIDTH, MARGIN, KEY, NORTH = 760.0, 8.0, 64.0, 40.0
 # Upper bound of each class as a share of the area's mean, and its words; the last has no bound.
 CLASSES: tuple[tuple[float, str], ...] = (
     (0.1, "nearly dry"),
@@ -59,6 +60,8 @@ class RainMap:
     shades: tuple[Shade, ...]
     shapes: tuple[Shape, ...]
     heads: tuple[tuple[str, str, str], ...]  # (x, y, name)
+    names: tuple[tuple[str, str, str], ...]  # (x, y, name of an area)
+    north: tuple[str, str]  # where the north arrow stands from the left, and its turn in degrees
     table: Table
 
 
@@ -90,7 +93,7 @@ def rain_map(contents: Contents) -> RainMap | None:
     points = [p for a in areas for p in a.outline] or [p for c in known for p, _ in c.grid]
     left, right = min(p.x for p in points), max(p.x for p in points)
     bottom, top = min(p.y for p in points), max(p.y for p in points)
-    scale = min((WIDTH - 2 * MARGIN) / max(right - left, 0.1), 620.0 / max(top - bottom, 0.1))
+    scale = min((WIDTH - 2 * MARGIN - NORTH) / max(right - left, 0.1), 620.0 / max(top - bottom, 0.1))
     frame = _Frame(left, top, scale)
     height = 2 * MARGIN + (top - bottom) * scale
     return RainMap(
@@ -102,8 +105,15 @@ def rain_map(contents: Contents) -> RainMap | None:
         shades=_shades(known, frame),
         shapes=tuple(Shape(a.kind, frame.path(a.outline), a.name) for a in areas),
         heads=tuple((frame.x(h.point.x), frame.y(h.point.y), h.name) for h in contents.design.heads),
+        names=_names((*site.buildings, *site.planting), frame),
+        north=(number(MARGIN + (right - left) * scale + 24, 1), number(site.north_deg, 1)),
         table=_table(contents.layout.coverage, Tell(contents.units)),
     )
+
+
+def _names(areas: Iterable[Area], frame: _Frame) -> tuple[tuple[str, str, str], ...]:
+    middles = ((polygon_centre(a.outline), a.name) for a in areas)
+    return tuple((frame.x(p.x), frame.y(p.y), name) for p, name in middles)
 
 
 def _class_of(share: float) -> int:
