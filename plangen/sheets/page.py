@@ -13,6 +13,7 @@ from plangen.sheets.marks import Circle, Drawn, Group, Line, Sheet, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, joined
 from plangen.sheets.paper import Paper, Rect
 from plangen.sheets.pens import Lettering, lettering
+from plangen.sheets.scalebar import small_bar
 from plangen.sheets.shelves import GAP, shelved
 
 CALLED_ON = "called-on"  # name of the room for the plans that call a detail
@@ -63,13 +64,19 @@ def titled(panel: Panel, number: int, sheet_id: str, letters: Lettering) -> Pane
         Text(radius, y + radius * 0.25 + small * 0.6, sheet_id, small, "middle"),
         Text(x, y - 0.6, panel.title.upper(), head, "start", True),
     ]
+    bar = None
     if panel.scale:
         marks.append(Text(x, y + small * 1.5, f"SCALE: {panel.scale}", small))
+        barred = any(d.what == "scale-bar" for d in panel.drawn)
+        bar = None if barred else small_bar(panel.scale, x, y + small * 2.15, small)
+    if bar is not None:
+        marks.append(bar)
     scale_width = text_width_mm(f"SCALE: {panel.scale}", small) if panel.scale else 0.0
     rooms = _title_rooms(panel, x + scale_width + small, y + small * 0.5, letters)
     drawn = (
         Noted("view-title", panel.title, "", x, y),
         *((Noted("view-scale", panel.scale, "", x, y),) if panel.scale else ()),
+        *((Noted("scale-bar", panel.scale, "", x, y),) if bar is not None else ()),
     )
     title = Panel(
         Group("view-title", tuple(marks), title=panel.title), drawn, panel.width_mm, title_height(letters)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from plangen.quantity.dimension import FOOT_M
 from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import Arc, Area, Circle, Group, Line, Text
@@ -53,6 +55,35 @@ def scale_bar(denominator: int, units: str, height: float) -> Panel:
         right,
         y + height * 0.6,
     )
+
+
+_SMALL_BARS: dict[str, tuple[tuple[float, str], ...]] = {
+    "us": (*((n / 12, f"{n} in") for n in (1, 2, 3, 6)), *((n, f"{n} ft") for n in (1, 2, 4, 5, 10))),
+    "metric": (*((n / 1000, f"{n} mm") for n in (50, 100, 200, 500)), *((n, f"{n} m") for n in (1, 2, 5))),
+}
+_SMALL_BAR_MM = 18.0  # no bar under a detail is shorter, so that a ruler reads it well
+
+
+def small_bar(scale: str, x: float, y: float, height: float) -> Group | None:
+    """Return a bar of two parts for a view whose scale is lettered as `scale`, its left top at (x, y).
+
+    None where the view has no single scale.
+    """
+    found = re.fullmatch(r"(?:(.+) \()?1:(\d+)\)?", scale)
+    if found is None:
+        return None
+    units, unit_m = ("us", FOOT_M) if found[1] else ("metric", 1.0)
+    per_unit = unit_m * 1000.0 / int(found[2])
+    long, words = next(
+        (b for b in _SMALL_BARS[units] if b[0] * per_unit >= _SMALL_BAR_MM), _SMALL_BARS[units][-1]
+    )
+    half, low = long * per_unit / 2, y + height * 0.5
+    marks = (
+        Area(rectangle(x, y, x + half, low), "thin", "black"),
+        Area(rectangle(x + half, y, x + 2 * half, low), "thin", "white"),
+        Text(x + 2 * half + height * 0.6, low + height * 0.2, words, height),
+    )
+    return Group("scale-bar", marks, title=f"Bar scale, {scale}")
 
 
 def north_arrow(turn_deg: float, true_north_deg: float, size: float, height: float) -> Panel:
