@@ -18,7 +18,9 @@ class AssemblyKind:
     """The working parts of one kind. `level` is what its height is measured to.
 
     `vents` are openings besides the cocks that let air out; `filling` is what is done at the assembly while
-    the connection fills, `opening` what is done after it, each in this order.
+    the connection fills, `opening` what is done after it, each in this order. `throttle` is what the flow
+    into the main is held at, `{}` being the assembly's name; `pumped` is how the main is put under test, and
+    `proved` who looks that the assembly protects.
     """
 
     kind: str
@@ -29,8 +31,17 @@ class AssemblyKind:
     filling: tuple[str, ...]
     opening: tuple[str, ...]
     vents: tuple[str, ...] = ()
+    throttle: str = "{} shut-off No. 2 (outlet)"
+    pumped: str = "Over line pressure only by a hand pump on the main, No. 2 shut: never from the house side."
+    proved: tuple[str, ...] = ("{} is tested by a tester certified for it, before the system is put to use.",)
 
 
+_BEFORE = "the valve before the assembly"
+_VENTED = "Behind a vented assembly nothing holds a test pressure: test the pipe up to the valve before it."
+_LOOKED_AT = (
+    "{} has no cocks to be tested by: the inspector looks at its height, its vent and that no valve stands"
+    " after it, before the system is put to use.",
+)
 _TWO = ("No. 1 (inlet)", "No. 2 (outlet)")
 _CLEAR = "Stand so that no face is over a cock or vent: the air of the connection leaves there."
 _CLOSE_FOUR = "Close cocks 1, 2, 3 and 4 in that order, each as it runs without air, then No. 1."
@@ -89,10 +100,10 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
             4,
             "BOTTOM OF BODY",
             (_CLEAR, _CLOSE_FOUR),
-            (
-                _REOPEN,
-                _OUTLET,
-                "Plug each test cock of an assembly in a box after the tester has done.",
+            (_REOPEN, _OUTLET),
+            proved=(
+                "{} is tested by a tester certified for it, before the system is put to use.",
+                "In a box: plug each test cock after the tester has done.",
             ),
         ),
         AssemblyKind(
@@ -110,6 +121,9 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
                 " seals the air inlet.",
                 "It must not stay under pressure for more than 12 hours in any 24.",
             ),
+            throttle=_BEFORE,
+            pumped=_VENTED,
+            proved=_LOOKED_AT,
         ),
         AssemblyKind(
             "db",
@@ -122,6 +136,9 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
                 " air leaves through its vent; nothing stands closed behind it.",
             ),
             ("No valve may stand after it: open the control valve before it slowly; its vent closes.",),
+            throttle=_BEFORE,
+            pumped=_VENTED,
+            proved=_LOOKED_AT,
         ),
         AssemblyKind(
             "air-gap",
@@ -134,6 +151,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
                 "Open the supply to the tank slowly and watch that the gap stays free above the rim.",
                 "Prove that the overflow carries the whole inflow before the tank is left alone.",
                 "Fill the irrigation main from the tank only when the tank is full.",
+            ),
+            throttle="the valve after the tank",
+            pumped="Over line pressure only by a hand pump on the main, the valve after the tank shut.",
+            proved=(
+                "{} has nothing to be tested by: the inspector measures the gap over the rim and sees the"
+                " overflow run, before the system is put to use.",
             ),
         ),
     )

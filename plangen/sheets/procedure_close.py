@@ -66,12 +66,9 @@ def _assembly_test(f: Figures) -> Step:
     return Step(
         0,
         "assembly-test",
-        "Assembly tested by a certified tester",
+        "Assembly tested by a certified tester" if f.work is None or f.work.shutoffs else "Assembly proved",
         (
-            f"{name} is tested by a tester certified for it, before the system is put to use."
-            if f.work is None or f.work.shutoffs
-            else f"{name} has no cocks to be tested by: the inspector looks at its height, its vent and that"
-            " no valve stands after it, before the system is put to use.",
+            *(line.format(name) for line in (f.work.proved if f.work else ("{} is tested before use.",))),
             "The report goes to the purveyor within its time limit; a failed assembly stays shut off.",
             "Again whenever it is moved, repaired or taken out, and each year where the rule asks.",
         ),

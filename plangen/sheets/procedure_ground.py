@@ -96,6 +96,7 @@ def _notice(f: Figures) -> Step:
         "notice",
         "Give notice of the shutdown",
         (
+            "Ask the purveyor how long ahead it wants to be told, and tell it in time.",
             "Tell every occupant the hour and length of the shutdown; have water set aside.",
             "The purveyor alone works its main, its curb stop and its meter unless it says otherwise.",
         ),

@@ -123,7 +123,8 @@ def _flush_main(f: Figures) -> Step:
         (
             f"The main's ends are open at the places of the valves{_shut_ways(f)}. Open the isolation valve"
             " slowly and run each end until clear, nearest first.",
-            "Close the isolation valve again and cap the ends until the valves are fitted.",
+            "Close the isolation valve again, let the main drain, and cap the ends until the valves are"
+            " fitted.",
         ),
         _flush_main_text(f),
         "Lead the water away from the open trench: it undermines the bedding.",
@@ -134,9 +135,11 @@ def _flush_main(f: Figures) -> Step:
 def _shut_ways(f: Figures) -> str:
     """Return how the assembly stands while the main behind it is flushed."""
     work = f.work
+    shut = [name for kind in ("drain", "blow-out") if (name := f.names(kind))]
+    drains = f", {' and '.join(shut)} shut" if shut else ""
     if work is None or not work.shutoffs or f.assembly is None:
-        return ""
-    return f", both shut-offs of {f.assembly.name} open, its cocks shut"
+        return drains
+    return f", both shut-offs of {f.assembly.name} open, its cocks shut{drains}"
 
 
 def _wire_valves(f: Figures) -> Step:

@@ -168,10 +168,9 @@ def _connection_step(f: Figures) -> Step:
 
 def _throttle(f: Figures) -> str:
     """Return the last shut-off before the main: the assembly's outlet, or the valve before the assembly."""
-    work = f.work
-    if work and work.shutoffs and f.assembly:
-        return f"{f.assembly.name} shut-off {work.shutoffs[-1]}"
-    return "the valve before the assembly"
+    return (
+        f.work.throttle.format(f.assembly.name) if f.work and f.assembly else "the valve before the assembly"
+    )
 
 
 def _fill_step(f: Figures) -> Step:
@@ -243,7 +242,7 @@ def _test_step(f: Figures) -> Step:
         (
             "Only water. Never air or any gas in plastic pipe.",
             said,
-            _pumped(f),
+            f.work.pumped if f.work else "Test only what can be shut off from the house side.",
             f"Never above the weakest thing under test: {rating}" + (f" ({whose})." if whose else "."),
             "Write down gauge no. and calibration, start and end pressure and hour, temperature, witness.",
         ),
@@ -257,14 +256,6 @@ def _test_step(f: Figures) -> Step:
     )
 
 
-def _pumped(f: Figures) -> str:
-    """Return how a pressure over the line's is put on without reaching the drinking-water side."""
-    work = f.work
-    if work and work.shutoffs:
-        return "Over line pressure only by a hand pump on the main, No. 2 shut: never from the house side."
-    return "Behind a vented assembly nothing holds a test pressure: test the pipe up to the valve before it."
-
-
 def _inspect_steps(f: Figures) -> tuple[Step, ...]:
     return (
         Step(
@@ -272,9 +263,9 @@ def _inspect_steps(f: Figures) -> tuple[Step, ...]:
             "inspect",
             "Inspection of the open trench",
             (
+                "Call the inspector as long ahead as the authority asks; hours or days differ by place.",
                 "Pipe, joints, sleeves, covers, wire, boxes and the assembly's height are shown uncovered,"
-                " with the"
-                " main still under test.",
+                " with the main still under test.",
             ),
             f.covers().capitalize(),
             "Work covered before inspection may have to be dug up again.",

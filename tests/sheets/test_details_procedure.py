@@ -106,7 +106,9 @@ def test_one_order_of_opening_holds_from_the_first_water_to_the_full_main(kind: 
     else:
         told = " ".join((fill, open_, main, *found["winter"].lines, *found["set-assembly"].lines))
         assert not re.search(r"No\. [12]\b|shut-offs|cock \d", told), "it has none to turn"
-        assert "nothing holds a test pressure" in " ".join(found["pressure-test"].lines)
+        held = "valve after the tank shut" if kind == "air-gap" else "nothing holds a test pressure"
+        assert held in " ".join(found["pressure-test"].lines)
+    assert all(line.format("BF1") in found["assembly-test"].lines for line in work.proved)
 
 
 def test_air_is_never_a_test_and_test_pressure_is_never_guessed() -> None:
