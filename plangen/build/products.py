@@ -21,6 +21,7 @@ from plangen.build.source_files import source_products
 from plangen.build.standing import standing_of
 from plangen.build.write import MANIFEST, Product
 from plangen.checking.duties import Duty
+from plangen.checking.other_kinds import kinds_judged
 from plangen.packet.annual_test import calendar_text
 from plangen.packet.bill import csv_text
 from plangen.packet.contents import Contents, FileNote, PackNote
@@ -106,6 +107,7 @@ def _contents(
         version=__version__,
         least=least,
         duties=_duties(checked),
+        kinds=kinds_judged(checked.packs, checked.facts, checked.design.project.units),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plangen.checking.duties import Duty
 from plangen.checking.finding import Finding
+from plangen.checking.other_kinds import KindJudged
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
@@ -69,6 +70,7 @@ class Contents:
     version: str
     least: LeastSupply | None = None
     duties: tuple[Duty, ...] = ()  # what the packs in force ask by the calendar or in words
+    kinds: tuple[KindJudged, ...] = ()  # what the rules say of each kind of assembly
 
     @property
     def units(self) -> str:

@@ -34,7 +34,7 @@ from plangen.packet.owner_cards import (
 from plangen.packet.pressure import case_views, cases_table
 from plangen.packet.provenance import assumption_table, digest_table, input_table, sheet_digest_table
 from plangen.packet.rain_map import rain_map
-from plangen.packet.reasoning import answers_table, chain, set_aside
+from plangen.packet.reasoning import answers_table, chain, kinds_table, set_aside
 from plangen.packet.recorded import record_tables, step_records
 from plangen.packet.schedules import schedules
 from plangen.packet.season_cards import season_form, spring_form, winter_form
@@ -105,6 +105,7 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "verdict": verdict(contents.findings),
         "application": application(contents),
         "answers": answers_table(design),
+        "other_kinds": kinds_table(contents.kinds) if contents.kinds else None,
         "chain": chain(contents.findings),
         "set_aside": set_aside(contents.findings),
         "statuses": tuple((s.value, s.words) for s in ORDER),

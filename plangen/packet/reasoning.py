@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.checking.finding import Finding, Status
+from plangen.checking.other_kinds import KindJudged
 from plangen.model.design import Design
+from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.code_check import headline
 from plangen.packet.tables import Cell, Table, cells
@@ -55,6 +57,45 @@ def answers_table(design: Design) -> Table:
         ("Question", "In words", "Answer"),
         rows,
     )
+
+
+def kinds_table(kinds: tuple[KindJudged, ...]) -> Table:
+    """Return what the rules say of each kind of assembly in the place of those designed, alike ones once."""
+    alike: dict[KindJudged, list[str]] = {}
+    for one in sorted(kinds, key=lambda k: list(ASSEMBLY_KINDS).index(k.kind)):
+        alike.setdefault(replace(one, assembly=""), []).append(one.assembly)
+    rows = tuple(
+        cells(
+            ASSEMBLY_KINDS[k.kind] + (", as designed" if k.here else ""),
+            ", ".join(names),
+            _SAYS[k.status],
+            _why(k),
+        )
+        for k, names in alike.items()
+    )
+    return Table(
+        "other-kinds",
+        "Each kind of assembly in this place, by the rules in force",
+        ("Kind", "In the place of", "Verdict", "Why"),
+        rows,
+        "No rule in force speaks of a kind of assembly.",
+        "Judged as the place stands, with its heights, piping and answers. Another kind changes the pressures"
+        " and is checked in full only when the design names it.",
+    )
+
+
+_SAYS = {
+    Status.FALLS_SHORT: "refused",
+    Status.NOT_KNOWN: "not known",
+    Status.NEEDS_PERSON: "a person must look",
+    Status.MEETS: "no rule refuses it",
+}
+
+
+def _why(kind: KindJudged) -> str:
+    if kind.status is Status.NEEDS_PERSON:
+        return "; ".join(title for title, _ in kind.why)
+    return " ".join(f"{title}: {words}" for title, words in kind.why) or "-"
 
 
 def chain(findings: tuple[Finding, ...]) -> tuple[Step, ...]:
