@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from plangen.geometry.point import Point
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.wire import Wiring, measure_wire
 from plangen.model.design import Design
@@ -24,10 +25,11 @@ from plangen.sheets.plan_band import (
 )
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import keep_marker_rooms, put_keys
-from plangen.sheets.plan_view import PlanView, plan_views
+from plangen.sheets.plan_view import PlanView, Work, plan_views
 from plangen.sheets.plan_wants import plan_tasks
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.plan_wire import draw_wire
+from plangen.sheets.plan_zones import zone_middles
 from plangen.sheets.untangle import Search
 from plangen.sheets.viewport import scale_name
 
@@ -59,6 +61,8 @@ class _Plan:
     """All that a plan is drawn from, and one way of cutting it to sheets."""
 
     design: Design
+    work: Work
+    middles: Mapping[str, tuple[Point, bool]]  # of the zones
     hydraulics: Hydraulics
     letters: Lettering
     wiring: Wiring | None
@@ -82,8 +86,9 @@ def plan_sheets(
     """
     letters, wiring = lettering(family), measure_wire(design)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
+    work, middles = Work.of(design), zone_middles(design)
     cuts = [
-        _Plan(design, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
+        _Plan(design, work, middles, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
         for cut in plan_views(design, window)
     ]
     found = ((plan, _views(plan, MOST_LOST)) for plan in cuts)
@@ -116,11 +121,12 @@ def _draw(plan: _Plan, index: int, most_lost: float) -> _View:
     view = plan.cut.views[index]
     canvas = Canvas(view, plan.letters, plan.design.project.units, Field(view.window))
     lines = match_lines(canvas, plan.cut, index, plan.ids)
-    draw_base(canvas, plan.design)
-    crowded = draw_water(canvas, plan.design)
-    draw_wire(canvas, plan.design, plan.wiring)
+    shown = plan.work.seen(view)
+    draw_base(canvas, shown)
+    crowded = draw_water(canvas, shown)
+    draw_wire(canvas, shown, plan.wiring)
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
-    tasks = plan_tasks(canvas, plan.design, plan.hydraulics, crowded, plan.wiring)
+    tasks = plan_tasks(canvas, shown, plan.hydraulics, crowded, plan.wiring, plan.middles)
     return _View(canvas, matches, Search(canvas, tasks, most_lost))
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from plangen.geometry.clip import Box, box_distance, boxes_meet
 from plangen.geometry.point import Point, at, bounds
 from plangen.model.design import Design
+from plangen.model.waterworks import Pipe
 from plangen.sheets.paper import Rect
 from plangen.sheets.viewport import PLAN_SCALES, Viewport
 
@@ -17,6 +19,7 @@ _SHIFTS = 40  # to each side
 # What a symbol nearer than so many mm to a match line costs, the nearest first: cut by it, or short of room
 # for its label.
 _PRICES = ((4.0, 50.0), (12.0, 6.0), (25.0, 1.0))
+_EDGE_M = 0.01  # what lies at the edge of a view is seen
 _CLEAR_MM = 7.0  # least room between the outermost object and the edge of the view
 
 
@@ -37,6 +40,34 @@ class PlanView:
         """Return the index of the window beside another, or None at the edge of the plan."""
         column, row = index % self.columns + dx, index // self.columns + dy
         return row * self.columns + column if 0 <= column < self.columns and 0 <= row < self.rows else None
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The work of a design, to be cut to views; with each pipe the ground that it runs over."""
+
+    design: Design
+    pipes: tuple[tuple[Pipe, Box], ...]
+
+    @staticmethod
+    def of(design: Design) -> Work:
+        """Return the work of a design."""
+        routes = ((p, [stop.point for stop in p.route]) for p in design.pipes)
+        return Work(design, tuple((p, bounds(route)) for p, route in routes if route))
+
+    def seen(self, view: Viewport, beyond_m: float = _EDGE_M) -> Design:
+        """Return the design without the pipes, devices and heads further than that beyond a view."""
+        ground = view.ground()
+
+        def holds(p: Point) -> bool:
+            return box_distance(p, ground) <= beyond_m
+
+        return replace(
+            self.design,
+            pipes=tuple(pipe for pipe, box in self.pipes if boxes_meet(box, ground, beyond_m)),
+            devices=tuple(d for d in self.design.devices if holds(d.point)),
+            heads=tuple(h for h in self.design.heads if holds(h.point)),
+        )
 
 
 def work_points(design: Design) -> tuple[Point, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from plangen.geometry.point import Point, at, bounds, path_length
@@ -36,8 +36,12 @@ def plan_tasks(
     hydraulics: Hydraulics,
     crowded: tuple[str, ...],
     wiring: Wiring | None,
+    middles: Mapping[str, tuple[Point, bool]],
 ) -> Iterator[Task]:
-    """Return what letters every object of one view; in an order that puts those first which lack room."""
+    """Return what letters every object of one view, with the zones that have a middle.
+
+    The order puts those first which lack room.
+    """
     devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
     for device in (d for d in devices if d.kind not in ("valve", "tee")):
         yield task(_device, design, device, device.name in crowded)
@@ -63,8 +67,8 @@ def plan_tasks(
     for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
         if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
             yield task(_pipe, pipe)
-    for zone in design.zones:
-        yield task(letter_zone, design, zone)
+    for zone in (z for z in design.zones if z.name in middles):
+        yield task(letter_zone, zone, *middles[zone.name])
     yield task(letter_wire, wiring)
     yield task(letter_street, design)
     yield from site_tasks(canvas, design)

@@ -16,16 +16,12 @@ from plangen.sheets.plan_labels import put, put_along
 _STREET_OFF_MM = 3.0
 
 
-def letter_zone(canvas: Canvas, design: Design, zone: Zone) -> None:
-    """Letter a zone's name in bold among its heads, or led to the middle of what its dripline waters."""
-    centre = _middle(design, zone)
-    if centre is None:
-        return
+def letter_zone(canvas: Canvas, zone: Zone, centre: Point, among: bool) -> None:
+    """Letter a zone's name in bold, `among` its heads, or led to the middle of what its dripline waters."""
     at_xy = canvas.view.paper(centre)
     if not canvas.sees(at_xy):
         return
     lines, body = (f"ZONE {zone.name}", zone.label), canvas.letters.body
-    among = bool(design.heads_of(zone.name))
     whole = Want(zone.name, "zone-tag", lines, at_xy, 0.2, body, 3.0, True, dot=not among, quiet=among)
     before = len(canvas.unplaced)
     put(canvas, whole)
@@ -38,13 +34,20 @@ def letter_zone(canvas: Canvas, design: Design, zone: Zone) -> None:
     canvas.anchors.append((zone.name, *at_xy))
 
 
-def _middle(design: Design, zone: Zone) -> Point | None:
-    """The middle of a zone's heads, or of the area of its first dripline."""
-    points = [h.point for h in design.heads_of(zone.name)]
-    if points:
-        return at(sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points))
-    areas = (design.area(d.area) for d in design.drips if d.zone == zone.name)
-    return next((polygon_centre(a.outline) for a in areas if a is not None), None)
+def zone_middles(design: Design) -> dict[str, tuple[Point, bool]]:
+    """Return the middle of each zone's heads (and True), or of the area of its first dripline (False)."""
+    found: dict[str, tuple[Point, bool]] = {}
+    for drip in design.drips:
+        area = design.area(drip.area)
+        if area is not None:
+            found.setdefault(drip.zone, (polygon_centre(area.outline), False))
+    heads: dict[str, list[Point]] = {}
+    for head in design.heads:
+        heads.setdefault(head.zone, []).append(head.point)
+    for zone, points in heads.items():
+        middle = at(sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points))
+        found[zone] = (middle, True)
+    return found
 
 
 def letter_street(canvas: Canvas, design: Design) -> None:

@@ -26,7 +26,7 @@ from plangen.sheets.plan_band import band_height, band_panels, letter_match_line
 from plangen.sheets.plan_base import draw_base
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import draw_sleeve
-from plangen.sheets.plan_view import PlanView, plan_views
+from plangen.sheets.plan_view import PlanView, Work, plan_views
 from plangen.sheets.plan_wants_site import site_tasks
 from plangen.sheets.plan_water import draw_pipes, pipe_pen
 from plangen.sheets.procedure_fill import natural
@@ -59,9 +59,9 @@ def staking_panels(
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
     cut = plan_views(design, window)[0]
     ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
-    plans, spoil = [], spoil_lines(design)
+    plans, work, spoil = [], Work.of(design), spoil_lines(design)
     for index, view in enumerate(cut.views):
-        canvas, matches = _draw(design, found, spoil, letters, cut, index, ids)
+        canvas, matches = _draw(work, found, spoil, letters, cut, index, ids)
         band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
         group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
@@ -77,7 +77,7 @@ def staking_panels(
 
 
 def _draw(
-    design: Design,
+    work: Work,
     found: tuple[Stake, ...],
     spoil: tuple[SpoilLine, ...],
     letters: Lettering,
@@ -86,6 +86,7 @@ def _draw(
     ids: tuple[str, ...],
 ) -> tuple[Canvas, tuple[Group, ...]]:
     """Draw and letter one view; return it and its match lines."""
+    design = work.seen(cut.views[index], HAND_DIG_M)
     canvas = Canvas(cut.views[index], letters, design.project.units, Field(cut.views[index].window))
     lines = match_lines(canvas, cut, index, ids)
     draw_base(canvas, design)

@@ -58,6 +58,14 @@ class Viewport:
         """Return a polyline on paper."""
         return tuple(self.paper(p) for p in points)
 
+    def ground(self) -> tuple[float, float, float, float]:
+        """Return the ground that the window shows: west, south, east, north in metres."""
+        wide, tall = self.window[2] - self.window[0], self.window[3] - self.window[1]
+        if self.turn_deg % 180.0:
+            wide, tall = tall, wide
+        x, y, half = self.centre.x, self.centre.y, 0.5 / self.per_m
+        return x - wide * half, y - tall * half, x + wide * half, y + tall * half
+
     def bearing(self, ground_deg: float) -> float:
         """Return the paper bearing (clockwise from paper up) of a ground bearing."""
         return (ground_deg + self.turn_deg) % 360.0
