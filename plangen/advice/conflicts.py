@@ -58,7 +58,9 @@ class Conflicts:
         if relation == "pipe" and reads & _RATING:
             return self._single(tried, fault, "class", self.space.stronger(fault.subject, tried.choice))
         if relation == "sleeve" and reads & {"size", "pipe_size", "size_over_pipe", "bore_over_pipe"}:
-            return self._single(tried, fault, "sleeve", self.space.larger(fault.subject, tried.choice))
+            origins = self.variants.structure(tried.choice.cuts).origins
+            name = origins.get(fault.subject, fault.subject)
+            return self._single(tried, fault, "sleeve", self.space.larger(name, tried.choice))
         if relation == "assembly":
             return self._assembly(tried, fault, reads)
         if relation in ("head", "drip") and (reads & {*_PRESSURES, "highest_pressure"} or reads & _THROW):

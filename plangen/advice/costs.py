@@ -9,10 +9,11 @@ from dataclasses import dataclass
 
 from plangen.facts.pipe_rows import material
 from plangen.model.numbers import quantity_value
+from plangen.model.waterworks import Device
 from plangen.quantity.dimension import UNITS, Dimension
 
 COLUMNS = ("item", "name", "size", "cost", "per", "basis", "note")
-ITEMS = ("money", "pipe", "class", "valve", "wire", "station", "assembly", "raise")
+ITEMS = ("money", "pipe", "class", "valve", "wire", "station", "assembly", "raise", "strainer", "regulator")
 _PLAIN = ("each", "factor")
 
 Key = tuple[str, str, int]  # item, name, size in micrometres (0: none)
@@ -28,13 +29,17 @@ class CostTable:
     costs: Mapping[Key, float]
 
     def of(self, item: str, name: str = "", size_m: float | None = None) -> float | None:
-        """Return a cost, or None where the table has no such row."""
+        """Return a cost, or None where the table is silent."""
         return self.costs.get((item, name, 0 if size_m is None else round(size_m * 1e6)))
 
     def pipe_m(self, family: str, nominal: str) -> float | None:
         """Return what a metre of pipe of a family and size costs, or None where the table does not say."""
         plain = self.of("pipe", material(family), quantity_value(nominal)[0])
         return None if plain is None else plain * (self.of("class", family) or 1.0)
+
+    def of_device(self, device: Device) -> float | None:
+        """Return what another strainer or regulator like one costs, or None where the table is silent."""
+        return self.of(device.kind, "", device.size.si) if device.size is not None else None
 
     def told(self, cost: float) -> str:
         """Return a cost in the money of the table."""

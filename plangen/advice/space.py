@@ -12,6 +12,7 @@ from plangen.advice.assemblies import Offered
 from plangen.advice.branching import Divided, divisions
 from plangen.advice.choice import Change, Choice, Cut, Fitted, Raised, Sized
 from plangen.advice.costs import CostTable
+from plangen.advice.sleeving import sleeves_of
 from plangen.advice.split import BESIDE_M, Split
 from plangen.advice.variant import Variants, higher
 from plangen.geometry.clip import pieces_inside
@@ -164,6 +165,15 @@ class Space:
         items.append(Item(feed, "pipe to that valve", self._price(origins[feed], choice) * split.feed_m))
         words = f"lateral from {split.valve} along the old trench to the cut in {lateral}"
         items.append(Item(split.zone, words, self._price(lateral, choice) * split.run_m))
+        for pipe, device in split.divided.chain:
+            length = path_length([s.point for s in pipe.route])
+            items.append(Item(split.valve, f"pipe like {pipe.name}", self._price(pipe.name, choice) * length))
+            cost = self.costs.of_device(device) or 0.0
+            items.append(Item(split.valve, f"a {device.kind} like {device.name}", cost))
+        for sleeved in sleeves_of(self.design, split.divided):
+            name = sleeved.sleeve.name
+            cost = 0.0 if sleeved.taken else self._price_of_sleeve(name, choice) * sleeved.under_m
+            items += [] if sleeved.taken else [Item(split.zone, f"a sleeve like {name} beside it", cost)]
         if control is not None and control.point is not None:
             far = distance(at(*control.point), split.point)
             items.append(Item(split.valve, "its wire", (self.costs.of("wire") or 0.0) * far))
@@ -175,8 +185,15 @@ class Space:
         valve = self.design.device(zone.valve) if zone is not None else None
         control, choice = self.design.control, Choice()
         assert valve is not None, "only zones with a valve are divided"
-        run = max(path_length((valve.point, *divided.way)) - 2.0 * BESIDE_M, 0.0)
+        begin = divided.chain[-1][1].point if divided.chain else valve.point
+        run = max(path_length((begin, *divided.way)) - 2.0 * BESIDE_M, 0.0)
         cost = (self._valve_cost(divided.cut.zone) or 0.0) + self._price(divided.cut.pipe, choice) * run
+        for pipe, device in divided.chain:
+            cost += self.costs.of_device(device) or 0.0
+            cost += self._price(pipe.name, choice) * path_length([s.point for s in pipe.route])
+        for sleeved in sleeves_of(self.design, divided):
+            if not sleeved.taken:
+                cost += self._price_of_sleeve(sleeved.sleeve.name, choice) * sleeved.under_m
         if control is not None and control.point is not None:
             far = max(distance(at(*control.point), valve.point) - BESIDE_M, 0.0)
             cost += (self.costs.of("wire") or 0.0) * far
@@ -202,6 +219,15 @@ class Space:
         if chosen is not None:
             family, nominal = chosen.family, chosen.nominal
         return (self.costs.pipe_m(family, nominal) or 0.0) if nominal else 0.0
+
+    def _price_of_sleeve(self, sleeve: str, choice: Choice) -> float:
+        """Return what a metre of a sleeve costs in the size chosen for it."""
+        chosen = choice.size_of(sleeve)
+        found = next(s for s in self.design.sleeves if s.name == sleeve)
+        family, nominal = found.size.family, found.size.nominal
+        if chosen is not None:
+            family, nominal = chosen.family, chosen.nominal
+        return self.costs.pipe_m(family, nominal) or 0.0
 
     def _valve_cost(self, zone: str) -> float | None:
         return _valve_cost(self.design, self.costs, zone)
@@ -237,6 +263,8 @@ def _cuts(
             notes.append(f"{zone.name} is not split: {found}")
         elif not priced or _valve_cost(design, costs, zone.name) is None:
             notes.append(f"{zone.name} is not split: the cost table has no valve, wire or station for it")
+        elif any(costs.of_device(device) is None for _, device in found[0].chain):
+            notes.append(f"{zone.name} is not split: the cost table has no strainer or regulator for it")
         else:
             cuts[zone.name] = tuple(d.cut for d in found)
             divided |= {d.cut: d for d in found}

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from plangen.advice.branching import Divided
 from plangen.advice.script import Edit, Found, Script, block_end, whole_lines, written
-from plangen.geometry.point import Point, bearing_deg, distance, inside, step
+from plangen.advice.sleeving import Sleeved, sleeves_of
+from plangen.geometry.point import Point, bearing_deg, distance, inside, path_length, step
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Pipe, Zone
 from plangen.quantity.dimension import UNITS
@@ -36,6 +37,7 @@ class Split:
     run_m: float  # of the new lateral to the cut
     feed_m: float
     edits: tuple[Edit, ...]
+    devices: tuple[str, ...] = ()  # those of the old line of which the new one gets another
 
 
 def split(design: Design, script: Script, divided: Divided) -> Split | str:
@@ -54,9 +56,12 @@ def split(design: Design, script: Script, divided: Divided) -> Split | str:
     if isinstance(edits, str):
         return edits
     made, origins = edits
-    run = sum(distance(a, b) for a, b in zip((place, *divided.way), divided.way, strict=False))
-    feed_m = sum(distance(a.point, b.point) for a, b in zip(feed.route, feed.route[1:], strict=False))
-    return Split(divided, told.zone, told.valve, place, origins, run, feed_m + BESIDE_M, made)
+    start = divided.chain[-1][1].point if divided.chain else valve.point
+    start = Point(start.x + place.x - valve.point.x, start.y + place.y - valve.point.y)
+    run = path_length((start, *divided.way))
+    feed_m = path_length([s.point for s in feed.route])
+    line = tuple(device.name for _, device in divided.chain)
+    return Split(divided, told.zone, told.valve, place, origins, run, feed_m + BESIDE_M, made, line)
 
 
 def _feed(design: Design, valve: str) -> Pipe | None:
@@ -124,23 +129,28 @@ class _Told:
         origins = [(self.feed, feed.name)]
         edits = [_after(feed_at, self._fed(feed_at))]
         body = [written(source, s, {}) for s in block.statements if self._settles(s.clauses[0].terms[0].text)]
-        body.append(self._stood(valve_at))
+        body.append(self._stood(valve_at, self.valve, valve))
+        line = self._line(valve, divided, names, origins)
         moving = self._moving(divided)
-        if moving is None:
-            return "a head or pipe that would move shares its statement with another"
+        if moving is None or line is None:
+            return "what would move or be doubled shares its statement with another"
+        begin, chained = line
+        body += chained
         piece = divided.cut.pipe
         if divided.cut.after:
             piece = names.next(piece)
             origins.append((piece, divided.cut.pipe))
             edits.append(_cut_off(lateral, divided.cut.after))
-            body.append(self._piece(lateral, divided, piece))
+            body.append(self._piece(lateral, divided, piece, begin))
         for each in moving:
             if each.name.text == piece:
-                body.append(self._piece(lateral, divided, piece))
+                body.append(self._piece(lateral, divided, piece, begin))
             else:
                 body.append(_rejoined(each, divided.cut.pipe, piece))
             start, end = whole_lines(each.source, each.statement)
             edits.append(Edit(each.source.name, start, end, ""))
+        for sleeved in sleeves_of(self.design, divided):
+            edits += self._sleeved(sleeved, piece, names, origins, body)
         label = zone.label or zone.name
         head = f'\nzone {self.zone} "{label}, second part" {{\n'
         at = block_end(source, block)
@@ -153,7 +163,7 @@ class _Told:
 
     def _moving(self, divided: Divided) -> list[Found] | None:
         """Return the statements that move whole, in the order written, or None where one names several."""
-        wanted = {*divided.pipes, *divided.tees, *divided.heads}
+        wanted = {*divided.pipes, *divided.tees, *divided.outlets}
         found = [f for f in self.script.statements() if f.name.text in wanted]
         if {f.name.text for f in found} == wanted:
             return found
@@ -167,19 +177,58 @@ class _Told:
         runs = _runs(feed.clause("route"))
         return written(feed.source, feed.statement, {_at(feed.name): self.feed, _over(runs[-1]): self.valve})
 
-    def _stood(self, valve: Found) -> str:
-        place = valve.clause("at")
-        swaps = {_at(valve.name): self.valve}
-        if place is not None:
-            swaps[_over(place.terms)] = f"at {self._xy(self.place)}"
-        return written(valve.source, valve.statement, swaps)
+    def _stood(self, found: Found, name: str, valve: Device) -> str:
+        """Return the valve, or a device in line behind it, under another name, as far beside the old one."""
+        place = found.clause("at")
+        swaps = {_at(found.name): name}
+        device = self.design.device(found.name.text)
+        if place is not None and device is not None:
+            x, y = self.place.x - valve.point.x, self.place.y - valve.point.y
+            swaps[_over(place.terms)] = f"at {self._xy(Point(device.point.x + x, device.point.y + y))}"
+        return written(found.source, found.statement, swaps)
 
-    def _piece(self, lateral: Found, divided: Divided, name: str) -> str:
-        """Return the lateral from the new valve over the old trench to the cut, and on as it was written."""
+    def _line(
+        self, valve: Device, divided: Divided, names: _Names, origins: list[tuple[str, str]]
+    ) -> tuple[str, list[str]] | None:
+        """Return where the new lateral begins, and the pipes and devices in line before it, doubled."""
+        here, body = self.valve, []
+        for pipe, device in divided.chain:
+            pipe_at, device_at = self.script.find(pipe.name), self.script.find(device.name)
+            if pipe_at is None or device_at is None:
+                return None
+            new_pipe, new_device = names.next(pipe.name), names.next(device.name)
+            origins.append((new_pipe, pipe.name))
+            runs = _runs(pipe_at.clause("route"))
+            swaps = {_at(pipe_at.name): new_pipe, _over(runs[0]): here, _over(runs[-1]): new_device}
+            body += [
+                written(pipe_at.source, pipe_at.statement, swaps),
+                self._stood(device_at, new_device, valve),
+            ]
+            here = new_device
+        return here, body
+
+    def _piece(self, lateral: Found, divided: Divided, name: str, begin: str) -> str:
+        """Return the lateral from its beginning over the old trench to the cut, and on as it was written."""
         runs = _runs(lateral.clause("route"))
-        start = " -> ".join((self.valve, *(self._xy(p) for p in divided.way)))
+        start = " -> ".join((begin, *(self._xy(p) for p in divided.way)))
         old = (runs[0][0].span.start, runs[divided.cut.after][-1].span.end)
         return written(lateral.source, lateral.statement, {_at(lateral.name): name, old: start})
+
+    def _sleeved(
+        self, sleeved: Sleeved, piece: str, names: _Names, origins: list[tuple[str, str]], body: list[str]
+    ) -> list[Edit]:
+        """Put a sleeve round the new lateral: the old one, or another like it in the new block."""
+        found = self.script.find(sleeved.sleeve.name)
+        on = found.clause("on") if found is not None else None
+        if found is None or on is None:
+            return []
+        start, end = _over(on.terms[1:])
+        if sleeved.taken:
+            return [Edit(found.source.name, start, end, piece)]
+        another = names.next(sleeved.sleeve.name)
+        origins.append((another, sleeved.sleeve.name))
+        body.append(written(found.source, found.statement, {_at(found.name): another, (start, end): piece}))
+        return []
 
     def _stations(self) -> tuple[Edit, ...]:
         """Return the edit that gives the controller one station more, where it has too few."""
@@ -195,8 +244,8 @@ class _Told:
 
 def _rejoined(found: Found, old: str, new: str) -> str:
     """Return a statement whose head stood on the part of a lateral that has another name now."""
-    on = found.clause("on")
-    swaps = {_at(t): new for t in on.terms if t.text == old} if on is not None and new != old else {}
+    clauses = [c for word in ("on", "from") if (c := found.clause(word)) is not None and new != old]
+    swaps = {_at(t): new for clause in clauses for t in clause.terms if t.text == old}
     return written(found.source, found.statement, swaps)
 
 

@@ -86,7 +86,9 @@ class Variants:
         return replace(
             base,
             pipes=tuple(_sized_pipe(p, choice.size_of(origins.get(p.name, p.name))) for p in base.pipes),
-            sleeves=tuple(_sized_sleeve(s, choice.size_of(s.name)) for s in base.sleeves),
+            sleeves=tuple(
+                _sized_sleeve(s, choice.size_of(origins.get(s.name, s.name))) for s in base.sleeves
+            ),
             devices=tuple(self._device(d, choice) for d in base.devices),
         )
 
