@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import extreme, given, inputs, known, row, stated, unknown, worked
 from plangen.hydraulics.results import CaseResult, OutletResult
-from plangen.layout.results import HeadReach
 from plangen.model.waterworks import DripArea, Head
 from plangen.quantity.dimension import head_to_pressure_pa
 
@@ -27,7 +28,7 @@ def head_rows(survey: Survey) -> list[Row]:
             "zone": known(head.zone),
             "state": known(head.state),
             **_pressures(survey, head),
-            **_throw(head, survey.reaches.get(head.name)),
+            **_throw(survey, head),
             "arc_known": known(head.arc_known),
             "nozzle_pressure": _at_nozzle(survey, head),
             "check_valve": known(head.part.check_valve, f"part {head.part.name}"),
@@ -90,7 +91,8 @@ def _extreme(results: tuple[tuple[CaseResult, OutletResult], ...], *, largest: b
     return extreme(told, largest=largest)
 
 
-def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
+def _throw(survey: Survey, head: Head) -> dict[str, Value]:
+    reach = survey.reaches.get(head.name)
     if reach is None:
         lost = unknown(f"the throw of {head.name} was not measured")
         return dict.fromkeys(
@@ -98,6 +100,10 @@ def _throw(head: Head, reach: HeadReach | None) -> dict[str, Value]:
             lost,
         )
     no_radius = unknown(f"throw of {head.name}: {reach.radius_basis or 'its radius is not stated'}")
+    if not survey.outlets.get(head.name):
+        # the data sheet's radius holds within its pressures, and here the pressure is not known
+        no_radius = unknown(*survey.why_unsolved(head.zone))
+        reach = replace(reach, radius_m=None, spacing_ratio=None)
     alone = unknown(f"{head.name} has no other head of its zone near it")
     over = max((depth for _, depth in reach.overspray), default=0.0)
     onto = ", ".join(name for name, _ in reach.overspray)

@@ -1,7 +1,8 @@
 """How far and where each outlet throws when its zone runs: the data sheet's radius and the solved flow.
 
-The radius is the data sheet's, and holds only inside the data sheet's pressure range: outside it the throw
-is not known. No radius is scaled with pressure, because no data sheet here says how it changes.
+The radius is the data sheet's, and holds only inside the data sheet's pressure range: outside it, or where
+no range is stated, the throw is not known. No radius is scaled with pressure, because no data sheet here says
+how it changes.
 """
 
 from __future__ import annotations
@@ -75,7 +76,12 @@ def _radius(head: Head, outlet: OutletResult | None, system: str) -> tuple[float
     # a regulating body gives its nozzle no more than its setting
     pressure_pa = head_to_pressure_pa(outlet.pressure_m)
     runs = told(pressure_pa, Dimension.PRESSURE, system)
-    if part.pressure_low is not None and pressure_pa < part.pressure_low.si * (1 - 1e-9):
+    if part.pressure_low is None:
+        return (
+            None,
+            f"{sheet}; runs at {runs}, for which pressures is not stated: throw not known",
+        )
+    if pressure_pa < part.pressure_low.si * (1 - 1e-9):
         return None, f"{sheet}; runs at {runs}, below the data sheet's least pressure: throw not known"
     high = part.pressure_high
     if high is not None and part.regulated is None and pressure_pa > high.si * (1 + 1e-9):
