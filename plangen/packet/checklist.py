@@ -98,6 +98,7 @@ _CONDITIONS: dict[str, Callable[[Contents], bool]] = {
     "licence": lambda c: bool(c.design.project.preparer and c.design.project.preparer.licence),
     "watering": lambda c: any(s.minutes_per_week is not None for s in c.layout.schedule),
     "season": lambda c: c.layout.year is not None,
+    "shortfalls": lambda c: any(a.grid for a in c.layout.coverage),
     "pressure": lambda c: c.hydraulics.worst is not None,
     "listing": lambda c: (
         bool(c.design.devices_of("assembly"))
@@ -110,7 +111,13 @@ _CONDITIONS: dict[str, Callable[[Contents], bool]] = {
     "hazard": lambda c: bool(c.design.answers),
 }
 # Facts that stand inside a section of another name.
-_INSIDE = {"licence": "application", "listing": "application", "static": "application", "season": "watering"}
+_INSIDE = {
+    "licence": "application",
+    "listing": "application",
+    "static": "application",
+    "season": "watering",
+    "shortfalls": "watering",
+}
 
 
 def _filled(anchor: str, contents: Contents) -> bool:

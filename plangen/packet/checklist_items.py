@@ -161,12 +161,19 @@ DRAWING: tuple[Item, ...] = (
         (("compliance", "statement of compliance"),),
         note="The wording is the authority's; a place for it stands under Forms",
     ),
+    Item("Call before you dig", "M", ("note/General notes",), (), (("locate", "locate request"),)),
     Item(
-        "Call before you dig; no spray on paving; shortfalls of coverage",
-        "TX M",
-        ("note",),
+        "No spray on paving, walls and neighbours' ground",
+        "M",
+        ("note/General notes",),
         (),
-        (("locate", "locate request"),),
+        (("code-check", "code check"),),
+    ),
+    Item(
+        "Shortfalls of coverage told",
+        "TX",
+        sections=(("shortfalls", "watering schedule: coverage"),),
+        note="The share of each area that gets too little; the plan shows the throws",
     ),
     Item(
         "Statement on chemicals, septic system, second source and reclaimed water that sets the hazard",

@@ -59,6 +59,7 @@ def general_notes(design: Design) -> tuple[str, ...]:
         "Joints must cure as the maker of the cement says, by pipe size and temperature, before water is"
         " let in.",
         "Lay pipe under paving in its sleeve; cap the sleeve's ends and mark them at grade.",
+        "No water on paving, walls, the street or a neighbour's ground: arcs and radius are set at start-up.",
     ]
     if control and control.wire:
         own.append(

@@ -1,7 +1,7 @@
 """Forms, cards, the checklist, the plots and the calendar of the packet, from the residential design.
 
 Source of the calendar's rules: RFC 5545, sections 3.1, 3.3 and 3.6; of the form's fields: government test
-forms (Iowa City IA, form of 9/02; Austin TX); of the checklist: the project's facts on submittals.
+forms (Iowa City IA, form of 9/02; Austin TX).
 """
 
 from __future__ import annotations
@@ -17,7 +17,6 @@ from plangen.model.read import read_design
 from plangen.packet.annual_test import NOBODY, calendar_text
 from plangen.packet.assembly_form import test_forms as forms_of
 from plangen.packet.assembly_readings import READINGS
-from plangen.packet.checklist_items import DRAWING, PACKET
 from plangen.packet.drawings import _linked
 from plangen.packet.shared_groups import share_groups
 from plangen.packet.tables import Form
@@ -155,25 +154,6 @@ def test_the_test_report_of_each_kind_has_every_field_of_the_ledger(kind):
 def test_the_page_prints_every_field_of_the_ledger(page):
     report = unescape(page[page.index('<section id="test-report"') : page.index('<section id="forms"')])
     assert {field for field, label in LEDGER.items() if label not in report} == set()
-
-
-def test_every_item_of_the_checklist_is_located_or_not_provided(page):
-    section = page[page.index('<section id="checklist"') : page.index('<section id="scope"')]
-    rows = re.findall(r'<tr id="item-([AB]\d+)"><th[^>]*>.*?</th><td>(.*?)</td><td>(.*?)</td>', section)
-    assert [r[0] for r in rows] == [f"A{n}" for n in range(1, len(DRAWING) + 1)] + [
-        f"B{n}" for n in range(1, len(PACKET) + 1)
-    ]
-    ids = set(re.findall(r'\bid="([^"]+)"', page))
-    for item, _, where in rows:
-        links = re.findall(r'href="#([^"]+)"', where)
-        if links:
-            assert set(links) <= ids, item
-        else:
-            assert re.search(r"<strong>(not provided|none in the design)</strong>", where), item
-    located = {item for item, _, where in rows if "href" in where}
-    # The residential design draws these; what only others can give must not be claimed.
-    assert {"A1", "A3", "A5", "A6", "A8", "A11", "A13", "A14", "A15", "A19", "A21", "B1", "B10"} <= located
-    assert not {"B2", "B4", "B6", "B7", "B13"} & located
 
 
 @pytest.mark.parametrize(
