@@ -21,7 +21,7 @@ from tests.jobs.findings_moved import (
     that_cite,
     that_cite_each,
 )
-from tests.jobs.inputs_marked import Stated, marked_each
+from tests.jobs.inputs_marked import Stated, marked_each, moved
 
 EXAMPLES = ("residential", "commercial", "replacement", "broken")
 # Kinds apart: the supply, a curve, a size that comes in steps, a nozzle's table, a height at a pipe's depth.
@@ -87,6 +87,23 @@ def test_a_required_rule_meets_on_nothing_weak(name: str) -> None:
             assert (finding.id, weak) == (finding.id, [])
     met = {i for i, f in before(name).items() if f.status == Status.MEETS.value}
     assert {f.id for f in assumed if f.status is Status.MEETS} <= met
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("what", ["source.lowest", "source.static", "house.demand"])
+def test_what_does_not_cite_a_value_stands_when_it_is_a_quarter_less(name: str, what: str) -> None:
+    """That a regulator works, or that a sheet's range is kept, is not cited: it must not hide a shortfall.
+
+    Only a little more: the water of a nozzle beyond its table is not worked out, which its zone says.
+    """
+    each = find(name, what)
+    cited, design = that_cite_each(name)[each.key], example(name).design
+    drawn = {f.id for f in example(name).findings if f.subject_kind in ("sheet", "sheet_set")}
+    met = {i for i, f in before(name).items() if f.status == Status.MEETS.value} - cited - drawn
+    for share in (-0.25, 0.1):
+        after = figures(name, moved(design, each.key, share), words=False)
+        assert {i for i in met if i in after and after[i].status == Status.FALLS_SHORT.value} == set()
 
 
 @pytest.mark.long
