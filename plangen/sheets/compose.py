@@ -6,6 +6,7 @@ Ids follow the order of construction drawings (G general, LI landscape irrigatio
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -41,7 +42,8 @@ from plangen.sheets.staking import STAKING_SHEET, staking_panels
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
-Make = Callable[[float], tuple[Panel, ...]]  # the panels of a group, lettered at a height in mm
+# The panels of a group, lettered at a height in mm; perhaps none where they need more pages than so many.
+Make = Callable[[float, float], tuple[Panel, ...]]
 
 
 def compose(
@@ -105,17 +107,17 @@ def _after(
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     whole = room_of(sheet_paper, False)
 
-    def schedules(note: float) -> tuple[Panel, ...]:
-        return schedule_panels(design, hydraulics, layout, family, whole, note)
+    def schedules(note: float, most: float) -> tuple[Panel, ...]:
+        return schedule_panels(design, hydraulics, layout, family, whole, note, most)
 
-    def details(note: float) -> tuple[Panel, ...]:
+    def details(note: float, most: float) -> tuple[Panel, ...]:
         return details_panels(design, surface, layout, system, family, note)
 
-    def water(note: float) -> tuple[Panel, ...]:
-        return hydraulics_panels(design, hydraulics, system, family, whole, layout, note)
+    def water(note: float, most: float) -> tuple[Panel, ...]:
+        return hydraulics_panels(design, hydraulics, system, family, whole, layout, note, most)
 
-    def procedure(note: float) -> tuple[Panel, ...]:
-        return procedure_panels(design, hydraulics, layout, system, family, whole, note)
+    def procedure(note: float, most: float) -> tuple[Panel, ...]:
+        return procedure_panels(design, hydraulics, layout, system, family, whole, note, most)
 
     connection = connection_panels(design, surface, layout, system, family, room)
     staking = staking_panels(design, layout, system, family, room)
@@ -148,8 +150,8 @@ def _roomiest(
     if isinstance(found, tuple):
         return of(found)
     letters = lettering(sheet_paper.family)
-    least = of(found(letters.note))
-    larger = (of(found(note)) for note in roomy(letters))
+    least = of(found(letters.note, math.inf))
+    larger = (of(found(note, len(least))) for note in roomy(letters))
     return next((sheets for sheets in larger if len(sheets) == len(least)), least)
 
 

@@ -5,6 +5,7 @@ Where hydraulics did not solve, the sheet says NOT SOLVED and why; no figure is 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -55,10 +56,12 @@ def hydraulics_panels(
     room: tuple[float, float],
     layout: Layout | None = None,
     note: float = 0.0,
+    most_pages: float = math.inf,
 ) -> tuple[Panel, ...]:
     """Return the tables and notes of the hydraulics sheet, none larger than `room` (width, height in mm).
 
-    They are lettered at `note` (0: the family's own height).
+    They are lettered at `note` (0: the family's own height); none where
+    they need more pages than `most_pages`.
     """
     letters = lettering(family)
     tall, height = room[1], note or letters.note
@@ -79,7 +82,7 @@ def hydraulics_panels(
     tables = study_tables(design, hydraulics, layout, system, height)
     if layout is not None:
         tables = (*tables, *year_tables(design, layout, system))
-    return flow((*items, *(without_unknown(t, NOT_KNOWN, "") for t in tables)), height, room)
+    return flow((*items, *(without_unknown(t, NOT_KNOWN, "") for t in tables)), height, room, most_pages)
 
 
 def commissioning_tables(design: Design, hydraulics: Hydraulics, system: str) -> tuple[Table, ...]:

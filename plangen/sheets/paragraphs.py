@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from plangen.sheets.font import drawable, text_width_mm
 from plangen.sheets.marks import Group, Text
@@ -17,6 +18,7 @@ _NUMBER = re.compile(r"[(~+-]?\d[\d.,/-]*$")
 LINE = 1.62  # line spacing over capital height
 
 
+@lru_cache(maxsize=32768)  # a table is measured, perhaps in several ways, before it is set
 def wrapped(text: str, width: float, height: float, bold: bool = False) -> tuple[str, ...]:
     """Return the lines of a text set in a column. A word wider than the column is cut."""
     if "\n" not in text and text_width_mm(text, height, bold) <= width:

@@ -5,6 +5,8 @@ Sets what `procedure_steps` says; adds no fact of its own.
 
 from __future__ import annotations
 
+import math
+
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
@@ -30,17 +32,21 @@ def procedure_panels(
     family: str,
     room: tuple[float, float],
     note: float = 0.0,
+    most_pages: float = math.inf,
 ) -> tuple[Panel, ...]:
     """Return steps, valve table, who does what, and what is held in hand for filling and the first run.
 
-    They flow over pages of `room` (width, height in mm), lettered at `note` (0: the family's own height).
+    They flow over pages of `room` (width, height in mm), lettered at `note` (0: the family's own height);
+    none where they need more pages than `most_pages`.
     """
     height = note or lettering(family).note
     width, tall = room
     steps = procedure_steps(design, hydraulics, layout, system)
     pages = table_pages(_steps_table(steps, width, height), height, tall, width)
     states, doers = _states_table(design, hydraulics, system, height), _doers_table(design, height)
-    return flow((*pages, states, doers, *commissioning_tables(design, hydraulics, system)), height, room)
+    return flow(
+        (*pages, states, doers, *commissioning_tables(design, hydraulics, system)), height, room, most_pages
+    )
 
 
 def _steps_table(steps: tuple[Step, ...], width: float, height: float) -> Table:

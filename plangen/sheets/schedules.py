@@ -5,6 +5,8 @@ An empty reason never stands for a value: what is not known is lettered `not kno
 
 from __future__ import annotations
 
+import math
+
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
@@ -32,10 +34,12 @@ def schedule_panels(
     family: str,
     room: tuple[float, float],
     note: float = 0.0,
+    most_pages: float = math.inf,
 ) -> tuple[Panel, ...]:
     """Return all schedules as panels that flow over pages of `room` (width, height in mm).
 
-    They are lettered at `note` (0: the family's own height).
+    They are lettered at `note` (0: the family's own height); none where
+    they need more pages than `most_pages`.
     """
     tables = (
         zone_table(design, hydraulics, layout),
@@ -52,7 +56,7 @@ def schedule_panels(
     height = note or lettering(family).note
     # the columns' limits above are those of the smaller lettering
     larger = height / lettering("ansi-b").note
-    return flow([widened(without_unknown(t, UNKNOWN, why), larger) for t in tables], height, room)
+    return flow([widened(without_unknown(t, UNKNOWN, why), larger) for t in tables], height, room, most_pages)
 
 
 def unsolved(hydraulics: Hydraulics) -> str:

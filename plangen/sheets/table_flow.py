@@ -5,9 +5,11 @@ The panels come out in the order and sizes that `page.packed` places in the same
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from plangen.sheets.marks import Group
 from plangen.sheets.page import Placed, free_spot
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import LINE
@@ -16,56 +18,64 @@ from plangen.sheets.tables import Measured, Table, column_widths, measured, tabl
 LEAST_ROWS = 6  # no part of a cut table has fewer
 
 
-def flow(items: Sequence[Table | Panel], height: float, room: tuple[float, float]) -> tuple[Panel, ...]:
-    """Return the items as panels for pages of `room` (width, height in mm); tables are cut to fill gaps."""
+def flow(
+    items: Sequence[Table | Panel], height: float, room: tuple[float, float], most_pages: float = math.inf
+) -> tuple[Panel, ...]:
+    """Return the items as panels for pages of `room` (width, height in mm); tables are cut to fill gaps.
+
+    No panel at all is returned where they need more than `most_pages`; none has been set then.
+    """
     page: list[Placed] = []
-    out: list[Panel] = []
+    pages = 1
+    out: list[Table | Panel] = []
     queue = list(items)
     while queue:
         item = queue.pop(0)
         if isinstance(item, Table):
-            item, *rest = _parts(item, height, page, room)
+            item, size, rest = _next(item, height, page, room)
             queue[:0] = rest
-            panel = table_panel(item, height)
         else:
-            panel = item
-        spot = free_spot(page, panel.width_mm, panel.height_mm, *room)
+            size = item.width_mm, item.height_mm
+        spot = free_spot(page, *size, *room)
         if spot is None:
+            pages += bool(page)
             page, spot = [], (0.0, 0.0)
-        page.append(Placed(panel, *spot))
-        out.append(panel)
-    return tuple(out)
+            if pages > most_pages:
+                return ()
+        page.append(Placed(Panel(Group("table", ()), (), *size), *spot))
+        out.append(item)
+    return tuple(table_panel(item, height) if isinstance(item, Table) else item for item in out)
 
 
-def _parts(
+def _next(
     table: Table, height: float, page: Sequence[Placed], room: tuple[float, float]
-) -> tuple[Table, ...]:
-    """A table as what comes next of it, and the rest if it does not fit the page."""
+) -> tuple[Table, tuple[float, float], tuple[Table, ...]]:
+    """What comes next of a table with its size, and the rest of it if it does not fit the page."""
     most = int(room[1] / (height * LINE)) + 1  # no page holds more rows, so no more are measured
     widths = table.widths or column_widths(table, height, 0.0)
+    long = len(table.rows) > most
     head = measured(replace(table, rows=table.rows[:most], widths=widths), height)
+    size = head.size(len(head.rows))
 
     def fits(on: Sequence[Placed]) -> bool:
-        return len(table.rows) <= most and free_spot(on, *head.size(len(head.rows)), *room) is not None
+        return not long and free_spot(on, *size, *room) is not None
 
     if fits(page):
-        return (table,)
-    parts = _cut(table, head, page, room)
-    if parts is None and page and not fits([]):
-        parts = _cut(table, head, [], room)
-    return parts or (table,)
+        return table, size, ()
+    rows = _fitting(table, head, page, room)
+    if not rows and page and not fits([]):
+        rows = _fitting(table, head, [], room)
+    if not rows:
+        return table, size if not long else measured(table, height).size(len(table.rows)), ()
+    first = replace(table, rows=table.rows[:rows], note="", widths=widths)
+    return first, head.size(rows), (replace(table, rows=table.rows[rows:], continued=True, widths=widths),)
 
 
-def _cut(
-    table: Table, head: Measured, page: Sequence[Placed], room: tuple[float, float]
-) -> tuple[Table, Table] | None:
-    """Return the longest first part that fits a page, and the rest; None where none is worth its head."""
+def _fitting(table: Table, head: Measured, page: Sequence[Placed], room: tuple[float, float]) -> int:
+    """Return how many first rows of a table fit a page at most; 0 where they are not worth its head."""
     low, high = 0, min(len(head.rows), len(table.rows) - (LEAST_ROWS if page else 1))
     while low < high:
         middle = (low + high + 1) // 2
         fits = free_spot(page, *head.size(middle), *room) is not None
         low, high = (middle, high) if fits else (low, middle - 1)
-    if low < (LEAST_ROWS if page else 1):
-        return None
-    first = replace(table, rows=table.rows[:low], note="", widths=head.widths)
-    return first, replace(table, rows=table.rows[low:], continued=True, widths=head.widths)
+    return low if low >= (LEAST_ROWS if page else 1) else 0
