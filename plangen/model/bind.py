@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from plangen.diagnostics.diagnostic import Label, Problems
@@ -58,9 +59,7 @@ class Binder:
         broken = len(self.problems.items) > before
         whole = head.join(name_span) if name_span else head
         bound = Bound(spec, statement.span, whole, name, name_span, values, broken, spans)
-        if not broken:
-            self._required(bound)
-        return bound
+        return bound if broken or self._required(bound) else replace(bound, broken=True)
 
     def _name(self, cursor: Cursor, spec: StatementSpec) -> tuple[str, Span | None, bool]:
         if not spec.named:
@@ -257,7 +256,8 @@ class Binder:
             help=f"a similar clause exists: `{near}`" if near else belongs,
         )
 
-    def _required(self, bound: Bound) -> None:
+    def _required(self, bound: Bound) -> bool:
+        """Return whether a statement says all that it must; report what it lacks."""
         missing = [s for s in bound.spec.clauses if s.required and s.field not in bound.values]
         if missing:
             names = listed((f"`{s.words}`" for s in missing), "and")
@@ -267,3 +267,4 @@ class Binder:
                 bound.head,
                 expected="; ".join(f"`{s.words} …`: {s.help}" for s in missing),
             )
+        return not missing

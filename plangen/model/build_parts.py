@@ -59,6 +59,7 @@ class PartTable:
                 block.head,
                 help=f"a similar part exists: `{near}`" if near else "take `replaces` away",
             )
+            self._enter(block)  # so that what names it stays silent
         else:
             self._replaced[block.name] = block.head
             self.parts.pop(block.name, None)

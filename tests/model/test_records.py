@@ -83,6 +83,7 @@ def test_figures_of_the_work_are_found_by_their_names() -> None:
         ("first shut-off tight", "first shut-off right", "PG2012"),
         (", held 2 h", "", "PG2010"),
         ("moved BF1", "moved BX1", "PG2014"),
+        ('gas meter", on 2026-05-27', 'gas meter"', "PG2010"),
         ('by "Orla Teasdane", ', "", "PG2010"),
         ("cure time      24 h", "cure time      24 psi", "PG2006"),
     ],
