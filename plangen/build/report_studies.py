@@ -24,6 +24,8 @@ def studies_facts(studies: Studies | None, units: str) -> Facts | None:
         return None
     facts: Facts = {}
     for field in fields(studies):
+        if field.name == "inputs":
+            continue
         value = getattr(studies, field.name)
         if isinstance(value, str):
             facts[field.name] = value

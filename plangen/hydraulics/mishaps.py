@@ -18,6 +18,7 @@ from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.studies import Break, HouseLeft, Relief
+from plangen.hydraulics.study_inputs import break_inputs
 from plangen.model.waterworks import Device, Zone
 from plangen.quantity.dimension import FOOT_M, GRAVITY_M_S2, INCH_M, pressure_to_head_m
 from plangen.quantity.evidence import Input, named
@@ -100,7 +101,8 @@ def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: 
         return Break(pipe, None, (), name, trip, running, None, solved.message)
     flow = next(n.outflow_m3s for n in solved.nodes if n.node.id == node)
     noticed = None if trip is None or running is None else running < trip < flow
-    return Break(pipe, flow, _left_curves(ready, solved), name, trip, running, noticed)
+    beyond, inputs = _left_curves(ready, solved), break_inputs(ready, solved)
+    return Break(pipe, flow, beyond, name, trip, running, noticed, inputs=inputs)
 
 
 def _most_running(cases: Sequence[CaseResult], sensor: Device | None) -> float | None:

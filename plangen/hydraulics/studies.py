@@ -93,6 +93,7 @@ class Break:
     most_running_m3s: float | None  # the greatest flow of an ordinary case at the sensor
     noticed: bool | None
     missing: str = ""
+    inputs: tuple[Input, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,3 +175,4 @@ class Studies:
     closings: tuple[Closing, ...]
     meters: tuple[MeterLoad, ...]
     notes: tuple[str, ...]
+    inputs: tuple[Input, ...] = ()  # beside those of the load cases

@@ -13,6 +13,7 @@ from plangen.hydraulics.sensitivity import Solves, least_pressure, what_ifs
 from plangen.hydraulics.site_readings import LOSS_SHARE, judged, predicted
 from plangen.hydraulics.strength import SLOW_TIMES, closings, meter_loads, strengths
 from plangen.hydraulics.studies import Studies, WhatIf
+from plangen.hydraulics.study_inputs import study_inputs
 from plangen.hydraulics.temperature import rows_about
 
 
@@ -41,6 +42,7 @@ def study(
         closings=shutting,
         meters=meter_loads(ready, cases),
         notes=(*_worn_note(asked), *_notes(ready, bool(relieved))),
+        inputs=study_inputs(ready, relieved, broken),
     )
 
 

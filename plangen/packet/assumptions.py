@@ -39,6 +39,11 @@ def assumptions(hydraulics: Hydraulics, findings: Iterable[Finding]) -> tuple[As
     for case in hydraulics.cases:
         for entry in case.inputs:
             note(entry.name, entry.written, entry.provenance, entry.span, f"load case {case.case}")
+    for check in hydraulics.pipes:
+        for entry in (*check.flow_inputs, *check.static_inputs, *check.pipe_inputs):
+            note(entry.name, entry.written, entry.provenance, entry.span, "pipe checks")
+    for entry in hydraulics.studies.inputs if hydraulics.studies is not None else ():
+        note(entry.name, entry.written, entry.provenance, entry.span, "studies of the water")
     for finding in findings:
         for evidence in finding.evidence:
             user = f"rule {finding.rule}"

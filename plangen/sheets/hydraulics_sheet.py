@@ -71,7 +71,7 @@ def hydraulics_panels(
         items.append(_budget_table(worst, system, height))
     items.append(_case_table(hydraulics, system, height))
     items += notes_pages(
-        "Hydraulics: what was worked out", proof_notes(hydraulics, system), 105.0, height, tall
+        "Hydraulics: what was worked out", proof_notes(hydraulics, system, layout), 105.0, height, tall
     )
     items.append(_pipe_table(hydraulics, system))
     if hydraulics.studies is not None:
@@ -96,7 +96,7 @@ def worst_case(hydraulics: Hydraulics) -> CaseResult | None:
     return next((c for c in hydraulics.cases if c.case == hydraulics.worst), None)
 
 
-def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
+def proof_notes(hydraulics: Hydraulics, system: str, layout: Layout | None = None) -> tuple[str, ...]:
     """Return the notes: pressure basis, proof of the worst outlet, failures, assumptions, caution."""
 
     def p(head_m: float | None) -> str:
@@ -136,7 +136,9 @@ def proof_notes(hydraulics: Hydraulics, system: str) -> tuple[str, ...]:
         " nominal sizes; devices by their loss curves; surge by Joukowsky with each pipe's own wave speed."
     )
     out += list(hydraulics.notes)
-    out += [f"Rests on a figure that cannot decide a rule: {text}." for text in weak_inputs(hydraulics)]
+    out += [
+        f"Rests on a figure that cannot decide a rule: {text}." for text in weak_inputs(hydraulics, layout)
+    ]
     out.append(CAUTION)
     return tuple(out)
 
@@ -147,11 +149,16 @@ def failure_text(failure: Failure) -> str:
     return f"NOT SOLVED: {case}{failure.message} ({failure.code})"
 
 
-def weak_inputs(hydraulics: Hydraulics) -> tuple[str, ...]:
+def weak_inputs(hydraulics: Hydraulics, layout: Layout | None = None) -> tuple[str, ...]:
     """Return the typical, assumed and from-memory values that reached a result, each once, in order."""
     inputs = [*hydraulics.static_inputs, *(i for c in hydraulics.cases for i in c.inputs)]
     for pipe in hydraulics.pipes:
         inputs += [*pipe.flow_inputs, *pipe.static_inputs, *pipe.pipe_inputs]
+    if hydraulics.studies is not None:
+        inputs += hydraulics.studies.inputs
+    if layout is not None:
+        inputs += [i for low in layout.low_heads for i in low.inputs]
+        inputs += layout.year.inputs if layout.year is not None else ()
     weak = [f"{i.name} {i.written} ({i.provenance.told()})" for i in inputs if not i.provenance.basis.decides]
     return tuple(dict.fromkeys(weak))
 
