@@ -38,7 +38,7 @@ from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
 from plangen.sheets.schedules import schedule_panels
 from plangen.sheets.singleline import singleline_panels
-from plangen.sheets.staking import STAKING_SHEET, staking_panels
+from plangen.sheets.staking import STAKING_SHEET, staking_plans, staking_tables
 from plangen.terrain.surface import Surface
 
 COLUMN_GAP = 6.0
@@ -107,6 +107,15 @@ def _after(
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     whole = room_of(sheet_paper, False)
 
+    def staking(note: float, most: float) -> tuple[Panel, ...]:
+        return (*stakings, *staking_tables(design, layout, system, note, room)) if stakings else ()
+
+    def sections(note: float, most: float) -> tuple[Panel, ...]:
+        return section_panels(design, surface, hydraulics, layout, system, family, room, note)
+
+    def single(note: float, most: float) -> tuple[Panel, ...]:
+        return singleline_panels(design, surface, hydraulics, system, family, room, note)
+
     def schedules(note: float, most: float) -> tuple[Panel, ...]:
         return schedule_panels(design, hydraulics, layout, family, whole, note, most)
 
@@ -120,9 +129,7 @@ def _after(
         return procedure_panels(design, hydraulics, layout, system, family, whole, note, most)
 
     connection = connection_panels(design, surface, layout, system, family, room)
-    staking = staking_panels(design, layout, system, family, room)
-    sections = section_panels(design, surface, hydraulics, layout, system, family, room)
-    single = singleline_panels(design, surface, hydraulics, system, family, room)
+    stakings = staking_plans(design, layout, system, family, room)
     groups: tuple[tuple[str, str, tuple[Panel, ...] | Make], ...] = (
         ("LI111", "Connection plan", connection),
         (STAKING_SHEET, "Trench and staking plan", staking),

@@ -23,7 +23,7 @@ from plangen.sheets.profile_bare import bare_way
 from plangen.sheets.profile_course import Course, profile_course
 from plangen.sheets.profile_plot import Axes, bubbles, frame, steps
 from plangen.sheets.profile_points import ProfilePoint, profile_points
-from plangen.sheets.profile_section import across, length, section_marks, upright
+from plangen.sheets.profile_section import across, key_width, length, section_marks, upright
 from plangen.sheets.tables import Column, Row, Table, table_pages
 from plangen.terrain.surface import Surface
 
@@ -36,9 +36,10 @@ def section_panels(
     system: str,
     family: str,
     room: tuple[float, float],
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
     """Return the profile and the table of its points, none larger than `room` (width, height in mm)."""
-    height = lettering(family).note
+    height = note or lettering(family).note
     case = worst_case(hydraulics)
     points = () if case is None else profile_points(design, surface, case)
     if case is None or not points:
@@ -78,7 +79,7 @@ def _bare_panels(
     axis = across(max(d for d, _ in (*found.ground, *found.way)), room_mm, system)
     levels = [z for line in (found.ground, found.way) for _, z in line]
     tall = min(tall, upright(levels, tall - height * 8.5, system).mm + height * 8.5)
-    width = left + axis.mm + height * 3.0
+    width = left + max(axis.mm + height * 3.0, key_width(height))
     box = (left, height * 4.0, left + axis.mm, tall - height * 4.5)
     places = [(p.distance_m, p.elevation_m) for p in found.points if p.elevation_m is not None]
     marks, scale, _ = section_marks((found.ground, found.way), places, box, axis, system, height)
@@ -113,7 +114,7 @@ def profile_panel(
     left = height * 6.5
     x = across(max(p.distance_m for p in points), width - height * 3.0 - left, system)
     right = left + x.mm
-    width = right + height * 3.0
+    width = max(right + height * 3.0, left + key_width(height))
     split = _split(course, tall, height, system)
     upper = Axes(left, height * 6.0, right, split - height * 3.0, x.low, x.high, p_ticks[0], p_ticks[-1])
     on = [upper.at(length(q.distance_m, system), p) for q, p in zip(points, ps, strict=True)]

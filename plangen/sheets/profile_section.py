@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from plangen.quantity.dimension import FOOT_M, Dimension
 from plangen.quantity.quantity import si_to
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.hydraulic_rows import unit_of
 from plangen.sheets.marks import XY, Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark
@@ -19,6 +20,7 @@ from plangen.sheets.profile_plot import Axes, frame, steps
 # Engineer's scales, as for plans: in feet multiples of 1 in = 1 ft, in metres the usual reductions.
 _ACROSS = {"us": (60, 120, 240, 360, 480, 600, 1200, 2400), "metric": (50, 100, 200, 250, 500, 1000, 2000)}
 _UPRIGHT = {"us": (12, 24, 48, 60, 120, 240, 480), "metric": (10, 20, 25, 50, 100, 200, 500)}
+_KEY = "WATER PATH: BURIED PIPE AT ITS COVER, RISERS UPRIGHT"
 Box = tuple[float, float, float, float]  # left, top, right, bottom
 
 
@@ -36,6 +38,11 @@ class Axis:
 def across(length_m: float, room_mm: float, system: str) -> Axis:
     """Return the axis of distances from 0, in the length unit of a unit system."""
     return _axis(0.0, length(length_m, system), room_mm, system, _ACROSS[system], 10)
+
+
+def key_width(height: float) -> float:
+    """Return how wide the key over a section stands, in mm: no panel with one is narrower."""
+    return 58.0 + text_width_mm(_KEY, height)
 
 
 def upright(levels_m: Sequence[float], room_mm: float, system: str) -> Axis:
@@ -104,11 +111,10 @@ def section_marks(
     dots = on(places)
     out += [Group("profile-place", (Circle(at, 0.7, "thin", "black"),)) for at in dots]
     key = top - 2.0
-    words = "WATER PATH: BURIED PIPE AT ITS COVER, RISERS UPRIGHT"
     out += [
         Line(((left, key), (left + 8.0, key)), "earth"),
         Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
         Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
-        Text(left + 57.5, key + height / 2, words, height),
+        Text(left + 57.5, key + height / 2, _KEY, height),
     ]
     return tuple(out), scale_words(x, y, system), dots

@@ -39,9 +39,10 @@ def singleline_panels(
     system: str,
     family: str,
     room: tuple[float, float],
+    note: float = 0.0,
 ) -> tuple[Panel, ...]:
     """Return the diagram of the worst case in as many strips as the room asks, or why there is none."""
-    height = lettering(family).note
+    height = note or lettering(family).note
     case = worst_case(hydraulics)
     far = None if case is None else farthest_outlet(case)
     path = () if case is None or far is None else path_to(Flows.of(case.solution), far[1])

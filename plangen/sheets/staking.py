@@ -52,6 +52,25 @@ def staking_panels(
     design: Design, layout: Layout, system: str, family: str, room: tuple[float, float]
 ) -> tuple[Panel, ...]:
     """Return the staking plan, its cautions and tables; none larger than `room` (mm)."""
+    plans = staking_plans(design, layout, system, family, room)
+    return (*plans, *staking_tables(design, layout, system, lettering(family).note, room)) if plans else ()
+
+
+def staking_tables(
+    design: Design, layout: Layout, system: str, note: float, room: tuple[float, float]
+) -> tuple[Panel, ...]:
+    """Return the cautions of digging and the tables of trenches and stakes, lettered `note` mm high."""
+    return (
+        notes_panel("Before and while digging", _cautions(design, system), room[0] * 0.26, note),
+        *table_pages(_trench_table(design, layout, system), note, room[1]),
+        *table_pages(_stake_table(stakes(design, layout), system), note, room[1]),
+    )
+
+
+def staking_plans(
+    design: Design, layout: Layout, system: str, family: str, room: tuple[float, float]
+) -> tuple[Panel, ...]:
+    """Return the staking plan in as many panels of `room` (mm) as it needs; none where nothing is dug."""
     if not any(dug(pipe) for pipe in design.pipes):
         return ()
     letters = lettering(family)
@@ -68,12 +87,7 @@ def staking_panels(
         drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
         scale = scale_name(view.denominator, system)
         plans.append(Panel(group, drawn, *room, title, scale, (), tuple(canvas.anchors)))
-    tables = (
-        notes_panel("Before and while digging", _cautions(design, system), room[0] * 0.26, letters.note),
-        *table_pages(_trench_table(design, layout, system), letters.note, room[1]),
-        *table_pages(_stake_table(found, system), letters.note, room[1]),
-    )
-    return (*plans, *tables)
+    return tuple(plans)
 
 
 def _draw(
