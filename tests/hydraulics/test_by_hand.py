@@ -15,7 +15,7 @@ import pytest
 from plangen.hydraulics.results import BudgetLine
 from plangen.quantity.dimension import FOOT_M, INCH_M, pressure_to_head_m
 from plangen.quantity.quantity import to_si
-from tests.hydraulics.residential import analysed_with
+from tests.hydraulics.residential import analysed_with, design_with
 
 PSI_M = pressure_to_head_m(to_si(1, "psi"))
 GPM = to_si(1, "gpm")
@@ -49,6 +49,15 @@ def test_each_pipe_of_the_budget_is_what_the_formula_gives() -> None:
         assert line.velocity_ms / FOOT_M == pytest.approx(0.4085 * gpm / bore**2, rel=1e-3)
     first = next(line for line in pipes if line.id == "S1")
     assert first.bore_m is not None and first.bore_m / INCH_M == pytest.approx(0.995)
+
+
+def test_what_a_pipe_holds_and_fills_with() -> None:
+    """Gallons in 100 ft = 4.08 d2, and 1 ft/s = 2.448 d2 gpm, d in inches (231 in3 to the gallon)."""
+    for check in analysed_with().pipes:
+        bore = next(p.size.bore_m for p in design_with().pipes if p.name == check.pipe) / INCH_M
+        gallons = check.volume_m3 / to_si(1, "gal")
+        assert gallons == pytest.approx(4.08 * bore**2 * check.length_m / FOOT_M / 100, rel=1e-3)
+        assert check.fill_flow_m3s / GPM == pytest.approx(2.448 * bore**2, rel=1e-3)
 
 
 def test_the_house_keeps_the_pressure_at_the_tap_less_its_own_service() -> None:

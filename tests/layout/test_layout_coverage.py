@@ -127,6 +127,8 @@ def test_moving_one_head_three_feet_changes_the_map_and_the_uniformity() -> None
     assert before.low_quarter is not None and after.low_quarter is not None
     assert after.low_quarter < before.low_quarter - 0.01
     assert before.landed_m3s > after.landed_m3s
+    assert before.dry_share is not None and after.dry_share is not None
+    assert before.dry_share == 0.0 < after.dry_share  # the corner it left
 
 
 def test_two_zones_on_one_area_add_up() -> None:
