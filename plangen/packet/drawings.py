@@ -100,7 +100,7 @@ def inline_svg(sheet: Sheet, svg: str, findings: tuple[Finding, ...]) -> str:
     label = escape(f"Drawing of sheet {sheet.id}, {sheet.title}")
     family = re.search(r'font-family="[^"]+"', head[0])
     root = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="sheet" viewBox="{box[1]}" role="group"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="sheet" viewBox="{box[1]}" role="document"'
         f' aria-label="{label}" fill="none" stroke-linejoin="round" {family[0] if family else ""}>'
     )
     body = _THINNED.sub(r"\1", svg[head.end() :].rstrip())
