@@ -189,3 +189,9 @@ def test_some_of_what_is_said_means_something() -> None:
     told = [(start, end) for start, end in cuts() if not _ANYWAY.match(TEXT[start:end])]
     for start, end in random.Random(3).sample(told, 2):
         assert _counts(start, end), TEXT[start:end]
+
+
+def test_a_part_misspelt_where_it_is_defined_is_told_by_what_replaces_it_alone() -> None:
+    library = SourceFile.of(LIBRARY.name, LIBRARY.text.replace("part rp-2 {", "part rp-22 {"))
+    outcome = read_design(SourceFile.of("yard.plan", TEXT), (library,))
+    assert [p.code for p in outcome.problems] == ["PG2032"]
