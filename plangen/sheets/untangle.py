@@ -84,9 +84,16 @@ class Search:
 
     def mend(self) -> None:
         """Find better places for the labels in trouble, then for those whose leaders are long."""
+        for effort in (0, 1):  # with more effort only where less was not enough
+            self._mend(effort)
+            if not any(p.slip.lost or p.slip.crossing for p in self._placed.values()):
+                return
+
+    def _mend(self, effort: int) -> None:
+        """One pass: labels that are driven out look for another place with so much effort."""
         first = best = dict(self._placed)
         least = self._score()
-        self._space.effort = 0
+        self._space.effort = effort
         for _ in self._steps():
             score = self._score()
             if score < least:
