@@ -1,4 +1,4 @@
-"""Large designs draw: all sheets can be read, each head, device and pipe is lettered; leaders hardly cross."""
+"""Large designs draw: sheets can be read, each head, device and pipe is lettered; leaders hardly cross."""
 
 from __future__ import annotations
 
