@@ -27,7 +27,7 @@ pytestmark = [pytest.mark.long, needs_browser, needs_pdf_reader]
 NAMES = sorted(folder.name for folder in EXAMPLES.iterdir() if (folder / "design.plan").is_file())
 # Of the points of a page that CSS calls 96 to the inch; its margins are 14 mm.
 PAPERS = {"Letter": (612, 792), "A4": (595.92, 842.88)}
-MOST_PAGES = 75
+MOST_PAGES = 100
 OPENS_S = 2.0
 
 
