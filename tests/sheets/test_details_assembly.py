@@ -85,7 +85,15 @@ def test_highest_outlet_is_named_and_its_gap_is_the_layout_fact() -> None:
 
 # Numbers of test cocks by kind: common form fields of test reports, e.g. Iowa City report form (9/02); an RP
 # and a DC are tested at four cocks, a PVB at two, an SVB at one and its bleed. Shut-offs: common practice.
-KINDS = {"pvb": (2, 2), "svb": (2, 1), "rp": (2, 4), "dc": (2, 4), "avb": (0, 0), "db": (0, 0), "air-gap": (0, 0)}
+KINDS = {
+    "pvb": (2, 2),
+    "svb": (2, 1),
+    "rp": (2, 4),
+    "dc": (2, 4),
+    "avb": (0, 0),
+    "db": (0, 0),
+    "air-gap": (0, 0),
+}
 
 
 @pytest.mark.parametrize("kind", sorted(KINDS))
