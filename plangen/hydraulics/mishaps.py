@@ -18,7 +18,7 @@ from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.studies import Break, HouseLeft, Relief
-from plangen.hydraulics.study_inputs import break_inputs
+from plangen.hydraulics.study_inputs import curve_inputs
 from plangen.model.waterworks import Device, Zone
 from plangen.quantity.dimension import FOOT_M, GRAVITY_M_S2, INCH_M, pressure_to_head_m
 from plangen.quantity.evidence import Input, named
@@ -101,7 +101,7 @@ def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: 
         return Break(pipe, None, (), name, trip, running, None, solved.message)
     flow = next(n.outflow_m3s for n in solved.nodes if n.node.id == node)
     noticed = None if trip is None or running is None else running < trip < flow
-    beyond, inputs = _left_curves(ready, solved), break_inputs(ready, solved)
+    beyond, inputs = _left_curves(ready, solved), curve_inputs(ready, solved)
     return Break(pipe, flow, beyond, name, trip, running, noticed, inputs=inputs)
 
 

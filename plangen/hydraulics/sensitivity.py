@@ -16,7 +16,9 @@ from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure, OutletResult
 from plangen.hydraulics.solve import solve
 from plangen.hydraulics.studies import LeastPressure, WhatIf
+from plangen.hydraulics.study_inputs import curve_inputs
 from plangen.model.design import Design
+from plangen.quantity.evidence import Input
 
 # How closely the lowest pressure is found.
 CLOSE_M = 1e-4
@@ -121,10 +123,12 @@ def _asked(
         return WhatIf(question, basis, None, missing=f"the {basis} is not stated")
     worst: tuple[float, str, str] | None = None
     short: list[str] = []
+    inputs: list[Input] = []
     for case in cases:
         solved = solved_at(case, pressure_m)
         if isinstance(solved, Failure):
             return WhatIf(question, basis, pressure_m, case.case, missing=solved.message)
+        inputs += curve_inputs(ready, solved)
         outlets = outlet_results(ready, solved)
         short += [o.name for o in outlets if o.spare_m is not None and o.spare_m < 0]
         least = worst_outlet(outlets)
@@ -134,7 +138,8 @@ def _asked(
     if worst is None:
         return WhatIf(question, basis, pressure_m, missing="no outlet states its least pressure")
     lacking = tuple(dict.fromkeys(short))
-    return WhatIf(question, basis, pressure_m, worst[1], worst[2], worst[0], lacking)
+    met = tuple(dict.fromkeys(inputs))
+    return WhatIf(question, basis, pressure_m, worst[1], worst[2], worst[0], lacking, inputs=met)
 
 
 def _one_more(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...]:

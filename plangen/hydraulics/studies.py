@@ -19,6 +19,7 @@ class WhatIf:
     spare_m: float | None = None
     short: tuple[str, ...] = ()
     missing: str = ""
+    inputs: tuple[Input, ...] = ()  # points of loss curves about its flows
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def study(
         closings=shutting,
         meters=meter_loads(ready, cases),
         notes=(*_worn_note(asked), *_notes(ready, bool(relieved))),
-        inputs=study_inputs(ready, relieved, broken),
+        inputs=study_inputs(ready, asked, relieved, broken),
     )
 
 

@@ -7,14 +7,17 @@ from collections.abc import Iterator, Sequence
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.element_inputs import loss_inputs
 from plangen.hydraulics.network import Link, Solution
-from plangen.hydraulics.studies import Break, Relief
+from plangen.hydraulics.studies import Break, Relief, WhatIf
 from plangen.quantity.evidence import Input, named
 from plangen.quantity.quantity import Quantity
 
 
-def study_inputs(ready: Assembly, reliefs: Sequence[Relief], breaks: Sequence[Break]) -> tuple[Input, ...]:
+def study_inputs(
+    ready: Assembly, asked: Sequence[WhatIf], reliefs: Sequence[Relief], breaks: Sequence[Break]
+) -> tuple[Input, ...]:
     """Return them, each once, in the order of the design."""
     found = [named(quantity, name) for name, quantity in _stated(ready) if quantity is not None]
+    found += [i for w in asked for i in w.inputs]
     found += [i for r in reliefs for i in r.inputs]
     found += [i for b in breaks for i in b.inputs]
     return tuple(dict.fromkeys(found))
@@ -40,8 +43,8 @@ def _stated(ready: Assembly) -> Iterator[tuple[str, Quantity | None]]:
             yield f"drain slope of {device.name}", device.drain_slope
 
 
-def break_inputs(ready: Assembly, solved: Solution) -> tuple[Input, ...]:
-    """Return the points of the loss curves about the flow of a broken main."""
+def curve_inputs(ready: Assembly, solved: Solution) -> tuple[Input, ...]:
+    """Return the points of the loss curves about the flows of a solution that is not a case's own."""
     found: list[Input] = []
     for result in solved.links:
         bridge, link = ready.wiring.bridges.get(result.link.id), ready.links.get(result.link.id)

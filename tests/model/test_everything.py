@@ -175,8 +175,9 @@ def _counts(start: int, end: int) -> bool:
     return outcome.value is None or meaning(outcome.value) != meaning(whole())
 
 
-# What holds anyway need not be said: what is there stands, what is added is new.
-_ANYWAY = re.compile(r",\s+(new|existing)$")
+# What holds anyway need not be said: what is there stands, what is added is new; a box of some size is a box;
+# an assembly is of its part's kind, and a head throws its part's arc.
+_ANYWAY = re.compile(r",\s+(new|existing|in box|rp|full circle)$")
 
 
 @pytest.mark.long
