@@ -60,11 +60,17 @@ def leg_inputs(leg: Leg, wiring: Wiring, *, fittings: bool) -> tuple[Input, ...]
     found = [*bore_inputs(pipe), roughness_input(pipe.size)]
     if fittings:
         found.append(fittings_input())
+    return tuple(dict.fromkeys((*found, *upright_inputs(leg, wiring))))
+
+
+def upright_inputs(leg: Leg, wiring: Wiring) -> tuple[Input, ...]:
+    """Return what the upright pieces at the ends of a leg rest on: its cover and the heights of devices."""
+    found: list[Input] = []
     for node in (leg.start, leg.end):
         device, ends = wiring.places[node].device, upright(wiring, leg, node)
         if device is not None and ends is not None:
-            found += [named(ends[0], f"cover of {pipe.name}"), height_input(device, ends[1])]
-    return tuple(dict.fromkeys(found))
+            found += [named(ends[0], f"cover of {leg.pipe.name}"), height_input(device, ends[1])]
+    return tuple(found)
 
 
 def height_input(device: Device, height: Quantity) -> Input:

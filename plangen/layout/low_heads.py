@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from plangen.geometry.point import Point, distance, point_along
-from plangen.hydraulics.element_inputs import bore_inputs
+from plangen.hydraulics.element_inputs import bore_inputs, upright_inputs
 from plangen.hydraulics.friction import bore_area_m2
 from plangen.hydraulics.junctions import verticals_m
 from plangen.hydraulics.wiring import Leg, Wiring, wire
@@ -78,9 +78,13 @@ def measure_low_heads(design: Design, ground: Ground) -> tuple[LowHead, ...]:
     outlets: dict[str, list[Head | DripArea]] = defaultdict(list)
     for tapping in wiring.tappings.values():
         outlets[tapping.outlet.zone].append(tapping.outlet)
-    return tuple(
-        _low_head(design, zone, outlets[zone.name], legs[zone.name], wiring, ground) for zone in design.zones
-    )
+    found = []
+    for zone in design.zones:
+        here = legs[zone.name]
+        held = merged(i for leg in here for i in (*bore_inputs(leg.pipe), *upright_inputs(leg, wiring)))
+        low = _low_head(design, zone, outlets[zone.name], here, wiring, ground)
+        found.append(replace(low, held_inputs=held))
+    return tuple(found)
 
 
 def _low_head(

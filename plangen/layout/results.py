@@ -75,8 +75,9 @@ class LowHead:
     volume_m3: float  # that its piping holds
     drained_m3: float | None  # at most: of its piping, what stands higher than the lowest without a check
     outlet: str = ""  # the lowest without a check valve
-    inputs: tuple[Input, ...] = ()
+    inputs: tuple[Input, ...] = ()  # of what runs out
     missing: str = ""
+    held_inputs: tuple[Input, ...] = ()  # of the volume that its piping holds
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,7 +157,7 @@ def weak_inputs(hydraulics: Hydraulics, layout: Layout | None = None) -> tuple[s
     if hydraulics.studies is not None:
         inputs += hydraulics.studies.inputs
     if layout is not None:
-        inputs += [i for low in layout.low_heads for i in low.inputs]
+        inputs += [i for low in layout.low_heads for i in (*low.inputs, *low.held_inputs)]
         inputs += layout.year.inputs if layout.year is not None else ()
     weak = [f"{i.name} {i.written} ({i.provenance.told()})" for i in inputs if not i.provenance.basis.decides]
     return tuple(dict.fromkeys(weak))
