@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from plangen.hydraulics.assemble import Assembly
-from plangen.hydraulics.element_inputs import loss_inputs
+from plangen.hydraulics.element_inputs import loss_inputs, outlet_inputs
 from plangen.hydraulics.network import Link, Solution
 from plangen.hydraulics.studies import Break, Relief, WhatIf
 from plangen.quantity.evidence import Input, named
@@ -44,10 +44,14 @@ def _stated(ready: Assembly) -> Iterator[tuple[str, Quantity | None]]:
 
 
 def curve_inputs(ready: Assembly, solved: Solution) -> tuple[Input, ...]:
-    """Return the points of the loss curves about the flows of a solution that is not a case's own."""
+    """Return the points of loss curves and of outlets' tables that another solution stands between."""
     found: list[Input] = []
     for result in solved.links:
         bridge, link = ready.wiring.bridges.get(result.link.id), ready.links.get(result.link.id)
         if bridge is not None and isinstance(link, Link) and link.curve_m3s_m:
             found += loss_inputs(bridge, link, abs(result.flow_m3s), ready.wiring)
+    for at in solved.nodes:
+        tapping = ready.wiring.tappings.get(at.node.id)
+        if tapping is not None and at.node.emitter is not None:
+            found += outlet_inputs(tapping, at.pressure_m)[0]
     return tuple(found)
