@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
 from plangen.packet.contents import PageTexts
 from plangen.packet.response import Reply, Response, Shift
+from plangen.packet.templating import templates, without_blank_lines
 
 CAUTION = (
     "This letter was made from the design text and the reviewer's comments. It is not an approval:"
@@ -24,23 +24,20 @@ FIGURES = "Figures that moved, with the verdict unchanged"
 
 def letter_html(response: Response, texts: PageTexts) -> str:
     """Return the letter as one page that fetches nothing."""
-    environment = Environment(
-        loader=DictLoader(dict(texts.templates)),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
+    page = (
+        templates(texts.templates)
+        .get_template("response.html")
+        .render(
+            r=response,
+            style=Markup(texts.style),
+            fields=reply_fields,
+            sheet_lines=sheet_lines(response),
+            caution=CAUTION,
+            not_compared=NOT_COMPARED,
+            figures=FIGURES,
+        )
     )
-    page = environment.get_template("response.html").render(
-        r=response,
-        style=Markup(texts.style),
-        fields=reply_fields,
-        sheet_lines=sheet_lines(response),
-        caution=CAUTION,
-        not_compared=NOT_COMPARED,
-        figures=FIGURES,
-    )
-    return "\n".join(line.rstrip() for line in page.splitlines() if line.strip()) + "\n"
+    return without_blank_lines(page)
 
 
 def reply_fields(reply: Reply, compared: bool) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
 from plangen.packet.anchors import slug
@@ -40,6 +39,7 @@ from plangen.packet.schedules import schedules
 from plangen.packet.season_cards import season_form, spring_form, winter_form
 from plangen.packet.spread import spread
 from plangen.packet.studies import study_view, year_view
+from plangen.packet.templating import templates, without_blank_lines
 from plangen.packet.verdict import verdict
 from plangen.packet.watering import coverage_table, watering_inputs, watering_table
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
@@ -71,18 +71,11 @@ SHORT_DIGEST = 12
 
 def page_html(contents: Contents, texts: PageTexts) -> str:
     """Return the whole packet as one page that fetches nothing."""
-    environment = Environment(
-        loader=DictLoader(dict(texts.templates)),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
+    environment = templates(texts.templates)
     environment.filters["slug"] = slug
     environment.filters["note"] = note_html
     page = environment.get_template("page.html").render(**_views(contents, texts))
-    return "\n".join(line.rstrip() for line in page.splitlines() if line.strip()) + "\n"
+    return without_blank_lines(page)
 
 
 def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
