@@ -38,7 +38,11 @@ def check(
     issued: datetime.date | None = None,
     system: str = "us",
 ) -> Outcome[tuple[Finding, ...]]:
-    """Return the findings of all packs, or None with the reason if nothing was checked."""
+    """Return the findings of all packs, or None with the reason if nothing was checked.
+
+    Raises:
+        ValueError: the packs were read against another version of the facts than these.
+    """
     problems = Problems()
     rows = FactRows(facts)
     home = next((r.row.span for r in rows.of(_HOME_RELATION)), None)
@@ -82,11 +86,8 @@ def _check_run(
         )
     for pack in packs:
         if pack.facts != facts.version:
-            problems.error(
-                Code.FOREIGN_FACTS,
-                f"the pack `{pack.name}` reads version {pack.facts} of the facts, not {facts.version}",
-                pack.span,
-            )
+            # A pack's own claim was held against the vocabulary when it was read (PG5106).
+            raise ValueError(f"pack {pack.name} was read for facts {pack.facts}, these are {facts.version}")
         if issued is not None and pack.effective > issued:
             problems.warning(
                 Code.NOT_YET_EFFECTIVE,

@@ -228,8 +228,11 @@ def test_nothing_checked_is_an_error_and_never_a_pass() -> None:
         nothing = check((), base)
         assert nothing.value is None and [p.code for p in nothing.problems] == ["PG5303"]
     assert check(packs(COVER), facts()).value is None
-    foreign = check(packs(COVER), replace(facts(row("pipe", "P1")), version="2"))
-    assert foreign.value is None and [p.code for p in foreign.problems] == ["PG5302"]
+
+
+def test_packs_and_facts_of_two_versions_are_a_fault_and_never_a_verdict() -> None:
+    with pytest.raises(ValueError, match="read for facts 1, these are 2"):
+        check(packs(COVER), replace(facts(row("pipe", "P1")), version="2"))
 
 
 def test_a_pack_not_yet_in_force_on_the_issue_date_is_a_warning() -> None:

@@ -9,7 +9,8 @@ A fence of one of these kinds holds:
   design's own.
 - `rules`: lines of a pack that extends the pack beside this file, or a whole pack; `rules-file`: a text as it
   is; `rules-checked`: a pack by which the small design is checked.
-- `command`: a command, run in a folder with the files of `_FOLDER`.
+- `command`: a command, run in a folder with the files of `_FOLDER`; `command-with-fault`: the same with a
+  bug put into the reading of designs.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from plangen.build.pack_texts import read_packs
 from plangen.build.pipeline import Run, run_stages
 from plangen.checking.check import check
 from plangen.checking.load import load_packs
+from plangen.cli.exits import Exit
 from plangen.cli.main import main
 from plangen.facts.vocabulary import VERSION, VOCABULARY
 from plangen.model.formatted import format_text
@@ -52,6 +54,10 @@ def codes_of(kind: str, body: str, folder: Path, capsys: pytest.CaptureFixture[s
         if body not in _COMMANDS:  # that of the right file is on several pages
             _COMMANDS[body] = _command(body, folder, capsys)
         return _COMMANDS[body]
+    if kind == "command-with-fault":
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr("plangen.cli.check_one.run_job", _bug)
+            return _command(body, folder, capsys, fault=True)
     if kind == "plan-files":
         return _files(body, folder)
     return _TEXTS[kind](body)
@@ -109,16 +115,20 @@ def _files(body: str, folder: Path) -> set[str]:
     return {p.code for p in (*problems, *read.problems)}
 
 
-def _command(body: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> set[str]:
+def _bug(*_: object) -> Run:
+    raise RuntimeError("a bug put in by a test")
+
+
+def _command(body: str, folder: Path, capsys: pytest.CaptureFixture[str], fault: bool = False) -> set[str]:
     for name, raw in _FOLDER.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_bytes(raw)
     program, *words = body.split()
     assert program == "plangen"
-    main([str(folder / word) if "." in word or word == "yards" else word for word in words])
+    status = main([str(folder / word) if "." in word or word == "yards" else word for word in words])
     told = capsys.readouterr()
-    assert "fault of plangen" not in told.err
-    return set(re.findall(r"^(?:error|warning) (PG\d{4}) ", told.err, re.MULTILINE))
+    assert (status == Exit.FAULT) is fault and ("fault of plangen" in told.err) is fault
+    return set(re.findall(r"(?:^|: )(?:error|warning) (PG\d{4}) ", told.err, re.MULTILINE))
 
 
 _TEXTS: dict[str, Callable[[str], set[str]]] = {
