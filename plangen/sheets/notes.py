@@ -8,6 +8,7 @@ from __future__ import annotations
 from plangen.model.design import Design
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
+from plangen.sheets.joining import cemented, joinings
 
 SAFETY_NOTES = (
     "These sheets were worked out from one design file. They are not an approval, a certification or a"
@@ -30,17 +31,27 @@ SAFETY_NOTES = (
     "Fill slowly with the far ends open. Trapped air under pressure can burst pipe. Never test plastic"
     " pipe with"
     " compressed air.",
-    "Solvents, primers and cement are flammable and harmful to breathe: ventilate, keep flames away,"
-    " wear gloves and"
-    " eye protection.",
     "Disconnect the controller from mains power before work on its wiring. Mains wiring is for a"
     " licensed electrician.",
+)
+
+_CEMENT_NOTE = (
+    "Solvents, primers and cement are flammable and harmful to breathe: ventilate, keep flames away, wear"
+    " gloves and eye protection."
+)
+_CURE_NOTE = (
+    "Joints must cure as the maker of the cement says, by pipe size and temperature, before water is let in."
+)
+_FUSION_NOTE = (
+    "PE pipe is never cemented: fused joints cool clamped for their maker's time, mechanical joints are made"
+    " as their maker writes; each is looked at before water is let in."
 )
 
 
 def general_notes(design: Design) -> tuple[str, ...]:
     """Return the numbered general notes of a design."""
     site, control = design.site, design.control
+    glued = cemented(design)
     own = [
         "Scaled distances are true on these sheets at full size; check the calibration mark before"
         " measuring on a print.",
@@ -56,8 +67,8 @@ def general_notes(design: Design) -> tuple[str, ...]:
         "Bring every stub, valve box and sleeve end onto the record copy with two tape distances.",
         "Bed pipe on even ground free of stones; backfill in layers only after the pressure test has"
         " been seen.",
-        "Joints must cure as the maker of the cement says, by pipe size and temperature, before water is"
-        " let in.",
+        *((_CURE_NOTE,) if glued else ()),
+        *((_FUSION_NOTE,) if any(way.way in ("fusion", "insert") for way in joinings(design)) else ()),
         "Lay pipe under paving in its sleeve; cap the sleeve's ends and mark them at grade.",
         "No water on paving, walls, the street or a neighbour's ground: arcs and radius are set at start-up.",
     ]
@@ -73,4 +84,4 @@ def general_notes(design: Design) -> tuple[str, ...]:
             else " Frost protection is not given."
         )
         own.append(f"{device.name}: keep test cocks and vents clear and reachable.{guard}")
-    return (*SAFETY_NOTES, *own)
+    return (*SAFETY_NOTES, *((_CEMENT_NOTE,) if glued else ()), *own)

@@ -134,7 +134,10 @@ def packed(
     for panel in panels:
         tried = pages if loose else pages[-1:]
         size = panel.width_mm, panel.height_mm
-        found = next(((p, s) for p in tried if (s := free_spot(p, *size, width, height)) is not None), None)
+        found = next(
+            ((p, s) for p in tried if (s := free_spot(p, *size, width, height, panel.continues)) is not None),
+            None,
+        )
         if found is None:
             if pages[-1]:
                 pages.append([])
@@ -151,10 +154,14 @@ def packed(
 
 
 def free_spot(
-    page: Sequence[Placed], wide: float, tall: float, width: float, height: float
+    page: Sequence[Placed], wide: float, tall: float, width: float, height: float, continues: bool = False
 ) -> tuple[float, float] | None:
-    """Return the highest, then leftmost place on a page that a panel of a size fits, or None."""
+    """Return the highest, then leftmost place on a page that a panel of a size fits, or None.
+
+    One that `continues` the last of the page stands under it or to its right: there a reader looks for it.
+    """
     xs = sorted({0.0, *(p.x + p.panel.width_mm + GAP for p in page)})
+    last = page[-1] if continues and page else None
     ys = sorted({0.0, *(p.y + p.panel.height_mm + GAP for p in page)})
     taken = [(p.x, p.y, p.x + p.panel.width_mm + GAP, p.y + p.panel.height_mm + GAP) for p in page]
     for y in ys:
@@ -162,9 +169,18 @@ def free_spot(
             box: Rect = (x, y, x + wide, y + tall)
             if box[2] > width + 1e-6 or box[3] > height + 1e-6:
                 continue
+            if last is not None and not _after(x, y, last):
+                continue
             if not any(overlap((*box[:2], box[2] + GAP, box[3] + GAP), other) for other in taken):
                 return x, y
     return None
+
+
+def _after(x: float, y: float, before: Placed) -> bool:
+    """Whether a place is read after a panel: right of it, or not left of it and under it."""
+    panel = before.panel
+    right, under = x >= before.x + panel.width_mm, y >= before.y + panel.height_mm
+    return right or (x >= before.x - 1e-6 and under)
 
 
 def draft_of(panels: Sequence[Placed], paper: Paper, sheet_id: str, title: str) -> Draft:

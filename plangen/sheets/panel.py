@@ -39,6 +39,8 @@ class Panel:
     anchors: tuple[tuple[str, float, float], ...] = ()
     # blocks of empty room beside an object for a finding's marker: (object, left, top, width, height)
     rooms: tuple[tuple[str, float, float, float, float], ...] = ()
+    # the rest of the table that was set before it: on one sheet it stands under it or to its right
+    continues: bool = False
 
 
 def moved(mark: AnyMark, dx: float, dy: float) -> AnyMark:

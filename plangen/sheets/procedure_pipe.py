@@ -6,6 +6,7 @@ Law and standards are paraphrased and cited; what is only custom says so.
 from __future__ import annotations
 
 from plangen.sheets.connection_path import connection_pipes
+from plangen.sheets.joining import cemented, joinings, new_pipes
 from plangen.sheets.procedure_figures import Figures
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
 
@@ -23,28 +24,18 @@ def lay_pipe(f: Figures) -> tuple[Step, ...]:
 
 
 def _joints(f: Figures) -> Step:
+    ways = joinings(f.design)
+    cured = cemented(f.design)
+    stated = f"Cure time {f.fact('cure time')}; temperature {f.fact('temperature')}"
     return Step(
         0,
         "joints",
-        "Make the joints and let them cure",
-        (
-            "Cut square, deburr, clean and dry; primer and cement of the pipe's own standard, both"
-            " surfaces,"
-            " joined while wet and held.",
-            "Wipe the excess cement from every joint.",
-            "Write the hour of the last joint on the hold card. Curing time comes from the cement's"
-            " label for"
-            " the day's temperature, the size and the test pressure; without a label, 24 hours.",
-            "Below 40 °F (4 °C) do not cement; after a night below that, wait two days.",
-        ),
-        f"Cure time {f.fact('cure time')}; temperature {f.fact('temperature')}",
-        "Primer and cement burn and stun: no flame, fresh air in the trench, eye protection, proof"
-        " gloves."
-        " Never pressurise an uncured joint.",
-        "ASTM D2855 (joining), F656 (primer), D2564 (cement), F402 (safe handling); cure default from a"
-        " trade"
-        " association column, not a standard",
-        "Cure time over",
+        "Make the joints and let them cure" if cured else "Make the joints",
+        tuple(line for way in ways for line in way.work) or (f"How the pipe is joined: {NOT_STATED}.",),
+        stated if cured else f"New pipe: {', '.join(sorted({p.size.family for p in new_pipes(f.design)}))}",
+        " ".join(way.caution for way in ways) or "A joint nobody planned is where a main comes apart.",
+        "; ".join(way.source for way in ways) or COMMON_PRACTICE,
+        "Cure time over" if cured else "Every joint looked at",
     )
 
 

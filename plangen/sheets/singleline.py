@@ -6,16 +6,18 @@ rises or falls stands upright at its end. Figures are the solved ones.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from plangen.hydraulics.results import CaseResult, Hydraulics
 from plangen.model.design import Design
-from plangen.quantity.dimension import Dimension, head_to_pressure_pa
+from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
 from plangen.quantity.quantity import si_to
+from plangen.sheets.details_dimensions import arrow
 from plangen.sheets.details_section import elevation
 from plangen.sheets.font import text_width_mm
-from plangen.sheets.hydraulic_rows import unit_of
+from plangen.sheets.hydraulic_rows import pressure, unit_of
 from plangen.sheets.hydraulics_sheet import worst_case
 from plangen.sheets.marks import XY, Area, Circle, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel
@@ -30,6 +32,7 @@ from plangen.sheets.symbols import SYMBOLS, symbol, symbol_kind
 from plangen.terrain.surface import Surface
 
 SYMBOL_MM = 2.0
+BRANCH_MM = 3.6  # across and down: the arrow of water that leaves the way here
 
 
 def singleline_panels(
@@ -124,18 +127,33 @@ def _strip_panel(
 
 
 def _key(case: CaseResult, system: str) -> str:
-    text = "UPRIGHT TO SCALE, ACROSS NOT TO SCALE."
+    text = "UPRIGHT TO SCALE, ACROSS NOT TO SCALE. SLANTED ARROW: WATER TO A BRANCH."
     if case.budget is not None:
         text += f" WORST OUTLET {case.budget.outlet}: {_pressure(case.budget.available_m, system)}."
     return text
 
 
 def _pressure(head_m: float, system: str) -> str:
-    return told(head_to_pressure_pa(head_m), Dimension.PRESSURE, system)
+    """A pressure to the hundredth, as the budget and the profile tell it, so that a reader can trace it."""
+    return f"{pressure(head_m, system)} {unit_of(Dimension.PRESSURE, system)}"
+
+
+def _place_words(node: str) -> str:
+    """Return what a crew calls a node: `BF1 INLET`, `ON L33` where heads stand along a pipe, `L33 END`."""
+    *_, owner, last = ("", *node.split("."))
+    if last in ("in", "out"):
+        return f"{owner} {last.upper()}LET"
+    if last == "end":
+        return f"{owner} END"
+    return f"ON {owner}" if last.isdigit() else last
 
 
 def _node_words(p: PathNode, system: str) -> tuple[str, ...]:
-    words = [p.node.id, f"EL {elevation(p.node.elevation_m, system)}", _pressure(p.pressure_m, system)]
+    words = [
+        _place_words(p.node.id),
+        f"EL {elevation(p.node.elevation_m, system)}",
+        _pressure(p.pressure_m, system),
+    ]
     branches = sorted({b.link.object or b.link.id for b in p.branches})
     if branches:
         words.append(f"ALSO TO {', '.join(branches)}")
@@ -157,7 +175,7 @@ def _node(p: PathNode, at: XY, words: Sequence[AnyMark], foot: float) -> Group:
     x, y = at
     marks: list[AnyMark] = [Line(((x, y), (x, foot)), "hair"), Circle(at, 0.8, "thin", "black"), *words]
     if p.branches or p.node.demand_m3s > 0:
-        marks.append(Line((at, (x + 2.6, y + 2.6)), "medium-dash"))
+        marks.append(arrow((x + BRANCH_MM, y + BRANCH_MM), 135.0, BRANCH_MM * math.sqrt(2)))
     return Group("node", tuple(marks), p.node.id, f"Node {p.node.id}")
 
 

@@ -31,12 +31,13 @@ def flow(
     queue = list(items)
     while queue:
         item = queue.pop(0)
+        continues = isinstance(item, Table) and item.continued
         if isinstance(item, Table):
             item, size, rest = _next(item, height, page, room)
             queue[:0] = rest
         else:
             size = item.width_mm, item.height_mm
-        spot = free_spot(page, *size, *room)
+        spot = free_spot(page, *size, *room, continues)
         if spot is None:
             pages += bool(page)
             page, spot = [], (0.0, 0.0)
@@ -58,7 +59,7 @@ def _next(
     size = head.size(len(head.rows))
 
     def fits(on: Sequence[Placed]) -> bool:
-        return not long and free_spot(on, *size, *room) is not None
+        return not long and free_spot(on, *size, *room, table.continued) is not None
 
     if fits(page):
         return table, size, ()
@@ -76,6 +77,6 @@ def _fitting(table: Table, head: Measured, page: Sequence[Placed], room: tuple[f
     low, high = 0, min(len(head.rows), len(table.rows) - (LEAST_ROWS if page else 1))
     while low < high:
         middle = (low + high + 1) // 2
-        fits = free_spot(page, *head.size(middle), *room) is not None
+        fits = free_spot(page, *head.size(middle), *room, table.continued) is not None
         low, high = (middle, high) if fits else (low, middle - 1)
     return low if low >= (LEAST_ROWS if page else 1) else 0

@@ -241,7 +241,13 @@ def _set_page(
         for i, text in enumerate(wrapped(table.note, total, height)):
             marks.append(Text(0.0, y + height * 1.8 + i * height * LINE, text, height))
         y += height + len(wrapped(table.note, total, height)) * height * LINE
-    return Panel(Group("table", tuple(marks), title=table.title), tuple(drawn), total, y)
+    return Panel(
+        Group("table", tuple(marks), title=table.title),
+        tuple(drawn),
+        total,
+        y,
+        continues=bool(page) or table.continued,
+    )
 
 
 def _row_texts(

@@ -181,8 +181,11 @@ def test_single_line_shows_every_node_of_the_way_with_its_solved_pressure() -> N
     said = " ".join(words(p) for p in panels)
     for p in way:
         psi = head_to_pressure_pa(case.solution.node(p.node.id).pressure_m) / PSI_PA
-        assert re.search(rf"(^| ){re.escape(p.node.id)} EL ", said)
-        assert f"{psi:.1f}".rstrip("0").rstrip(".") + " psi" in said
+        name = re.sub(r"^(.+)\.(in|out)$", r"\1 \2let", p.node.id.removeprefix("Z3.")).upper()
+        name = re.sub(r"^(L\d+)\.\d+$", r"ON \1", name).replace(".END", " END")
+        assert "." not in name
+        assert re.search(rf"(^| ){re.escape(name)} EL ", said), name
+        assert f"{psi:.2f} psi" in said
     for panel in panels:
         assert clashes(panel) == []
         assert panel.width_mm <= ROOM[0]

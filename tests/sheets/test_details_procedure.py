@@ -11,13 +11,19 @@ import re
 
 import pytest
 
+from plangen.hydraulics.analyse import analyse
+from plangen.layout.measure import measure
+from plangen.model.read import read_design
 from plangen.sheets.connection_path import connection_pipes, irrigation_side
+from plangen.sheets.notes import general_notes
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.procedure_assembly import ASSEMBLY_WORKINGS
 from plangen.sheets.procedure_fill import FILL_MS, fill_plan
 from plangen.sheets.procedure_steps import procedure_steps, valve_states
 from plangen.sheets.procedure_types import Step
-from tests.sheets.details_measures import ROOM, clashes, of_kind, stages, words
+from plangen.terrain.surface import Surface
+from plangen.text.source import SourceFile
+from tests.sheets.details_measures import EXAMPLE, ROOM, clashes, of_kind, stages, words
 
 KINDS = ("pvb", "svb", "rp", "dc", "avb", "db", "air-gap")
 
@@ -162,3 +168,27 @@ def test_procedure_sheet_fits_signs_off_and_cautions(system: str, family: str) -
         assert panel.width_mm <= ROOM[0] + 0.01
         assert panel.height_mm <= ROOM[1] + 0.01
         assert clashes(panel) == []
+
+
+def test_pipe_of_polyethylene_is_never_told_to_be_cemented() -> None:
+    """Solvent cement does not hold on polyethylene: plastic pipe trade, common knowledge, from memory."""
+    path = EXAMPLE.parents[1] / "commercial" / "design.plan"
+    design = read_design(SourceFile.of("design.plan", path.read_text(encoding="utf-8"))).value
+    assert design is not None
+    assert {p.size.family.split("-")[0] for p in design.pipes} == {"pe100"}
+    surface = Surface.of(design)
+    hydraulics = analyse(design, surface)
+    work = procedure_steps(design, hydraulics, measure(design, surface, hydraulics), "metric")
+    joints = next(s for s in work if s.key == "joints")
+    for said in (" ".join(joints.lines), joints.title, joints.source, joints.hold):
+        assert not re.search(r"primer|[Cc]ure|F656", said), said
+    assert "never cemented" in " ".join(joints.lines)
+    assert not any("Solvents" in n or "maker of the cement" in n for n in general_notes(design))
+
+
+def test_pipe_of_vinyl_is_cemented_and_its_copper_soldered() -> None:
+    """ASTM D2855 (joining of PVC), ASTM B828 (soldering of copper), from memory: the example has both."""
+    joints = next(s for s in steps() if s.key == "joints")
+    assert "D2855" in joints.source and "B828" in joints.source
+    assert joints.hold == "Cure time over"
+    assert any("Solvents" in n for n in general_notes(stages()[0]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -42,6 +43,17 @@ def test_every_row_stands_once_in_order_inside_its_sheet(sizes: list[int]) -> No
             assert not any(
                 a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in boxes[i + 1 :]
             )
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.integers(1, 90), min_size=3, max_size=8))
+def test_the_rest_of_a_table_is_read_after_its_beginning(sizes: list[int]) -> None:
+    panels = flow([_table(f"T{n}-", rows) for n, rows in enumerate(sizes)], HEIGHT, ROOM)
+    for page in packed(panels, *ROOM):
+        for one, two in pairwise(page):
+            if two.panel.continues:
+                right = two.x >= one.x + one.panel.width_mm
+                assert right or (two.x >= one.x and two.y >= one.y + one.panel.height_mm)
 
 
 def test_a_long_table_shares_a_sheet_with_itself() -> None:
