@@ -15,13 +15,21 @@ JOINTS_PER_QUART: tuple[tuple[float, int], ...] = (
 )  # fmt: skip
 PRIMER_SHARE = 0.5
 
-_WORDS = {"pvc": "PVC", "cpvc": "CPVC", "pe": "PE", "pe100": "PE 100", "pex": "PEX", "copper": "copper"}
+_WORDS = {
+    "pvc": "PVC",
+    "cpvc": "CPVC",
+    "pe": "PE",
+    "pe80": "PE",
+    "pe100": "PE",
+    "pex": "PEX",
+    "copper": "copper",
+}
 
 
 def material_of(family: str) -> str:
     """Return the material of a pipe family: `PVC`, `copper`, `PE`."""
     first = family.replace("_", "-").split("-")[0].lower()
-    return "PE" if first.startswith("pe1") else _WORDS.get(first, first)
+    return _WORDS.get(first, first)
 
 
 def joints_per_quart(nominal_in: float) -> int:

@@ -42,6 +42,21 @@ def test_ratings_of_sdr_pipe_follow_its_ratio() -> None:
         assert math.isclose(size.rating_pa / PSI_PA, rating, rel_tol=1e-9)
 
 
+def test_ratings_of_polyethylene_follow_its_strength_and_ratio() -> None:
+    # ISO 12162, from memory: design stress = MRS / C with C 1.25 for water, PE 80 6.3 MPa, PE 100 8.0 MPa.
+    # ISO 4065: PN in bar = 20 x stress / (SDR - 1), printed as 12.5, 16, 10.
+    for family, stress_mpa, ratio, pn_bar in (
+        ("pe80-sdr11", 6.3, 11, 12.5),
+        ("pe100-sdr11", 8.0, 11, 16.0),
+        ("pe100-sdr17", 8.0, 17, 10.0),
+    ):
+        size = pipe_size(family, "63 mm")
+        assert size is not None and size.rating_pa is not None
+        assert math.isclose(size.rating_pa, pn_bar * 1e5, rel_tol=1e-9)
+        assert math.isclose(pn_bar, 20 * stress_mpa / (ratio - 1), rel_tol=0.01)
+        assert math.isclose(size.od_m / size.wall_m, ratio, rel_tol=0.04)
+
+
 def test_a_size_is_found_however_it_is_written() -> None:
     assert pipe_size_of("pvc-sch40", 1.25 * INCH_M) is pipe_size("pvc-sch40", "1-1/4 in")
     assert pipe_size_of("pe100-sdr11", 0.032) is pipe_size("pe100-sdr11", "32 mm")
