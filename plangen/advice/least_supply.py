@@ -91,10 +91,11 @@ def _elsewhere(standing: Standing, judge: Judge) -> tuple[str, ...]:
 def _meeting(looked: _Looked) -> float | None:
     """Return the pressure to come down from: the design's, else the stated static, else none."""
     supply = looked.prepared.ready.supply
-    if looked.meets(supply.design_m):
-        return supply.design_m
-    static = supply.static_m
-    return static if static is not None and static > supply.design_m and looked.meets(static) else None
+    design, static = supply.design_m, supply.static_m
+    if design is not None and looked.meets(design):
+        return design
+    higher = static is not None and (design is None or static > design)
+    return static if static is not None and higher and looked.meets(static) else None
 
 
 def _short_everywhere(looked: _Looked) -> str:
@@ -133,7 +134,7 @@ def _told(looked: _Looked, low: float, high: float, top: float, elsewhere: tuple
     ready = looked.prepared.ready
     place, gauge = gauge_at_meter(ready, high)
     supply = ready.supply
-    fall = None if supply.static_m is None else max(supply.static_m - supply.design_m, 0.0)
+    fall = supply.fall_m
     needs = needs_of(looked.at(high)[0], supply)
     governing = () if low <= 0.0 else governing_of(looked.at(low)[1])
     return LeastSupply(

@@ -90,11 +90,10 @@ def _pipe(pipe: PipeCheck, units: str) -> Facts:
     return {
         "pipe": pipe.pipe,
         "case": pipe.case,
-        "flow": quantity_facts(pipe.flow_m3s, Dimension.FLOW, units),
-        "velocity": quantity_facts(pipe.velocity_ms, Dimension.VELOCITY, units),
-        # where an elevation is missing the figure is only a floor, and a floor is no result
-        "static_pressure": pressure_facts(pipe.static_pressure_m if pipe.static_known else None, units),
-        "surge": pressure_facts(pipe.surge_m, units),
+        "flow": quantity_facts(pipe.told_flow_m3s, Dimension.FLOW, units),
+        "velocity": quantity_facts(pipe.told_velocity_ms, Dimension.VELOCITY, units),
+        "static_pressure": pressure_facts(pipe.told_static_m, units),
+        "surge": pressure_facts(pipe.told_surge_m, units),
         "wave_speed": quantity_facts(pipe.wave_speed_ms, Dimension.VELOCITY, units),
         "rating": pressure_facts(pipe.rating_m, units),
         "length": quantity_facts(pipe.length_m, Dimension.LENGTH, units),

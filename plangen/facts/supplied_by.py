@@ -43,6 +43,11 @@ _TABLE: tuple[tuple[str, str], ...] = (
         "draw the `house` in the supply block with a `service` to it, and state its `demand`",
     ),
     (
+        r"the lowest pressure of the year at (?P<object>\w+)",
+        "state `lowest` at {object} in the supply block, from the purveyor's record of the year, or an"
+        " `allowance` to take off its static pressure",
+    ),
+    (
         r"neither a static nor a lowest|the static pressure at|the lowest pressure at|names no source",
         "state `static` and `lowest` at the `source` in the supply block, each with the day it was measured",
     ),

@@ -30,7 +30,7 @@ def supply_rows(survey: Survey) -> list[Row]:
                 "lowest_pressure": stated(
                     "lowest pressure", source.lowest, f"the lowest pressure at {source.name} is not stated"
                 ),
-                "design_pressure": _design_pressure(survey, static_missing),
+                "design_pressure": _design_pressure(survey),
                 "highest_static_pressure": _highest_static(survey, static_missing),
                 "pressure_measured": unknown(static_missing)
                 if static is None
@@ -108,10 +108,10 @@ def _meter_row(survey: Survey, meter: Device) -> Row:
     )
 
 
-def _design_pressure(survey: Survey, missing: str) -> Value:
+def _design_pressure(survey: Survey) -> Value:
     head = survey.hydraulics.design_pressure_m
     if head is None:
-        return unknown(missing)
+        return unknown(survey.hydraulics.pressure_basis)
     return worked(
         head_to_pressure_pa(head), survey.hydraulics.pressure_basis, survey.hydraulics.design_inputs
     )

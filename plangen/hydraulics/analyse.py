@@ -70,8 +70,9 @@ def solve_cases(
     if curve is not None:
         ready = replace(ready, supply=replace(ready.supply, curve=curve))
     supply = ready.supply
-    if prepared.found is None or prepared.fault is not None:
-        failures = (prepared.fault,) if prepared.fault is not None else ()
+    fault = prepared.fault or _without_pressure(supply)
+    if prepared.found is None or fault is not None:
+        failures = (fault,) if fault is not None else ()
         return _result(ready, supply, (), failures, frozenset(z.name for z in ready.design.zones))
     cases: list[CaseResult] = []
     failed_cases: list[Failure] = []
@@ -84,6 +85,13 @@ def solve_cases(
             failed_cases.extend(outcome)
             failed.update(z.name for z in zones)
     return _result(ready, supply, tuple(cases), tuple(failed_cases), frozenset(failed))
+
+
+def _without_pressure(supply: Supply) -> Failure | None:
+    """Return why nothing is solved at the pressure of a supply: still water may be known, running is not."""
+    if supply.design_m is not None:
+        return None
+    return Failure("", "no-pressure-given", supply.basis, (supply.node,))
 
 
 def analyse(design: Design, surface: Surface) -> Hydraulics:

@@ -26,7 +26,7 @@ def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: floa
     lines = [_source_line(ready, nodes[source], drawn)]
     way = way_to(solution, source, outlet)
     lines.extend(_line(ready, step, nodes) for step in way)
-    return Budget(source, ready.supply.design_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines),
+    return Budget(source, ready.supply.cases_m, outlet, required_m, nodes[outlet].pressure_m, tuple(lines),
                   sum(held_back_m(result) for result, _ in way))  # fmt: skip
 
 

@@ -93,6 +93,8 @@ def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: 
     running = _most_running(cases, sensor)
     trip = sensor.trip.si if sensor is not None and sensor.trip is not None else None
     name = sensor.name if sensor is not None else ""
+    if ready.supply.design_m is None:
+        return Break(pipe, None, (), name, trip, running, None, ready.supply.basis)
     network = broken_network(ready, found, node, pipe)
     if isinstance(network, str):
         return Break(pipe, None, (), name, trip, running, None, network)

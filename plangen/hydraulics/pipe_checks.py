@@ -190,7 +190,7 @@ def static_heads(ready: Assembly) -> dict[str, float]:
 def static_reach(ready: Assembly) -> dict[str, Reach]:
     """Return the greatest head that reaches each node when nothing runs, with what it rests on."""
     supply = ready.supply
-    top = supply.ground_m + (supply.static_m if supply.static_m is not None else supply.design_m)
+    top = supply.ground_m + (supply.static_m if supply.static_m is not None else supply.cases_m)
     near: dict[str, list[tuple[str, Reach | None]]] = {}
     for edge, link in ready.links.items():
         if not isinstance(link, Link) or edge in ready.wiring.tappings:
@@ -227,7 +227,12 @@ def _held(ready: Assembly, link: Link) -> Reach | None:
 
 
 def static_points(ready: Assembly) -> tuple[StaticPoint, ...]:
-    """Return the static pressure at the inlet of every device and at every named junction, by name."""
+    """Return the static pressure at the inlet of every device and at every named junction, by name.
+
+    None is told where the static pressure is not stated.
+    """
+    if ready.supply.static_m is None:
+        return ()
     heads = static_heads(ready)
     found = []
     for node in sorted(heads):

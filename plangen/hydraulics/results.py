@@ -132,6 +132,27 @@ class PipeCheck:
     static_inputs: tuple[Input, ...] = ()
     pipe_inputs: tuple[Input, ...] = ()  # of speed, surge and rating besides
 
+    # A floor is no result: what is shown or judged is one of these.
+    @property
+    def told_flow_m3s(self) -> float | None:
+        """Return the greatest flow, or None where a case that may move it was not solved."""
+        return self.flow_m3s if self.flow_known else None
+
+    @property
+    def told_velocity_ms(self) -> float | None:
+        """Return the greatest velocity, or None where a case that may move it was not solved."""
+        return self.velocity_ms if self.flow_known else None
+
+    @property
+    def told_surge_m(self) -> float | None:
+        """Return the surge of a sudden stop, or None where it or the flow is not known."""
+        return self.surge_m if self.flow_known else None
+
+    @property
+    def told_static_m(self) -> float | None:
+        """Return the static pressure at the lowest point, or None where it is only a floor."""
+        return self.static_pressure_m if self.static_known else None
+
 
 @dataclass(frozen=True, slots=True)
 class StaticPoint:

@@ -89,7 +89,7 @@ def what_ifs(solves: Solves, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...]:
     lowest = head_of(source.lowest) if source is not None else None
     less = None if static is None else 0.9 * static
     asked = (
-        ("as designed", supply.basis, supply.design_m),
+        ("as designed", supply.basis if supply.design_m is not None else "design pressure", supply.design_m),
         ("static pressure as stated", "static pressure", static),
         ("static pressure 10 % lower", "nine tenths of the static pressure", less),
         ("seasonal low", "lowest pressure of the year", lowest),
@@ -154,7 +154,7 @@ def _one_more(ready: Assembly, cases: Sequence[CaseResult]) -> tuple[WhatIf, ...
         return ()
     network, label = more
     question = f"one more head at {case.budget.outlet}"
-    return (_asked(ready, (case,), question, f"commonest part of its zone: {label}", ready.supply.design_m,
+    return (_asked(ready, (case,), question, f"commonest part of its zone: {label}", ready.supply.cases_m,
                    lambda _, __: solve(network)),)  # fmt: skip
 
 
@@ -189,7 +189,7 @@ def _least_spare(solves: Solves, case: CaseResult, pressure_m: float) -> float:
 
 def _lowest(solves: Solves, case: CaseResult) -> tuple[float, OutletResult] | str:
     """Return the pressure at which the least spare of a case is nothing, by halving, and its outlet."""
-    low, high = 0.0, solves.ready.supply.design_m
+    low, high = 0.0, solves.ready.supply.cases_m
     for _ in range(_MOST_STEPS):
         spare = _least_spare(solves, case, high)
         if spare >= 0 or spare == float("-inf"):
@@ -223,8 +223,7 @@ def _told(
             flow = max(flow, sum(n.node.demand_m3s + n.outflow_m3s for n in solved.nodes))
     place, gauge = gauge_at_meter(ready, pressure_m)
     supply = ready.supply
-    fall = None if supply.static_m is None else max(supply.static_m - supply.design_m, 0.0)
-    season = None if fall is None or gauge is None else gauge + fall
+    season = None if supply.fall_m is None or gauge is None else gauge + supply.fall_m
     return LeastPressure(pressure_m, place, gauge, season, flow, case.case, outlet.name)
 
 

@@ -43,7 +43,7 @@ def tolerance_m(loss_m: float) -> float:
 def predicted(solves: Solves, cases: Sequence[CaseResult]) -> tuple[Predicted, ...]:
     """Return the readings to expect in each zone's case, at the static pressure (else the design's)."""
     ready = solves.ready
-    pressure = ready.supply.static_m if ready.supply.static_m is not None else ready.supply.design_m
+    pressure = ready.supply.static_m if ready.supply.static_m is not None else ready.supply.cases_m
     found: list[Predicted] = []
     for case in cases:
         solved = solves.at(case, pressure) if len(case.zones) == 1 else None

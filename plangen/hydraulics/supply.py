@@ -1,7 +1,8 @@
 """The pressure the design may count on, and the head of its source. Pure functions of the design.
 
-The seasonal low governs if it is given, else the static pressure less the stated allowance. A pressure is
-what a gauge at ground level shows at the source's place.
+The seasonal low governs if it is given, else the static pressure less the stated allowance. Where neither is
+said, one reading tells what stands in the main on one day and nothing of a dry one: the design then has no
+pressure to be solved at. A pressure is what a gauge at ground level shows at the source's place.
 """
 
 from __future__ import annotations
@@ -22,11 +23,14 @@ _CURVE_STEPS = 40
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """Source pressure for the load cases (`design_m`) and at its highest (`static_m`), in metres of water."""
+    """Source pressure for the load cases (`design_m`) and at its highest (`static_m`), in metres of water.
+
+    At least one of the two is known. Without `design_m`, `basis` says what is not stated.
+    """
 
     node: str
     ground_m: float
-    design_m: float
+    design_m: float | None
     static_m: float | None
     basis: str
     curve: Curve
@@ -36,8 +40,21 @@ class Supply:
 
     @property
     def head_m(self) -> float:
-        """Return the total head of the design pressure above the site's datum."""
-        return self.ground_m + self.design_m
+        """Return the total head of the design pressure above the site's datum, where it is known."""
+        return self.ground_m + self.cases_m
+
+    @property
+    def cases_m(self) -> float:
+        """Return the design pressure of cases that are solved: where it is not known, none is."""
+        assert self.design_m is not None
+        return self.design_m
+
+    @property
+    def fall_m(self) -> float | None:
+        """Return how far the design counts on the static pressure to fall, or None where it is not known."""
+        if self.static_m is None or self.design_m is None:
+            return None
+        return max(self.static_m - self.design_m, 0.0)
 
 
 def supply_of(source: Source | None, surface: Surface) -> Supply | Failure:
@@ -61,7 +78,7 @@ def supply_of(source: Source | None, surface: Surface) -> Supply | Failure:
         curve = residual_curve(source.static, *source.residual)
         inputs += _residual_inputs(source.name, source.static, *source.residual)
         at_flow = f"{source.residual[0].written} at {source.residual[1].written}"
-        basis += f", falling as in the residual test {at_flow}"
+        basis += "" if pressure_m is None else f", falling as in the residual test {at_flow}"
     grades = surface.inputs(source.point)
     static = (named(source.static, f"static pressure of {source.name}"),) if source.static else ()
     static_m = pressure_to_head_m(source.static.si) if source.static else None
@@ -79,17 +96,20 @@ def _residual_inputs(name: str, static: Quantity, residual: Quantity, flow: Quan
     )
 
 
-def _design_pressure(source: Source) -> tuple[float, str, tuple[Input, ...]]:
+def _design_pressure(source: Source) -> tuple[float | None, str, tuple[Input, ...]]:
+    """Return the pressure to design by, how it came about (or what is not stated), and what it rests on."""
     where = f"at {source.name}, by a gauge at ground level"
     if source.lowest is not None:
         stated = named(source.lowest, f"lowest pressure of {source.name}")
         basis = f"lowest pressure of the year {source.lowest.written} {where} ({stated.provenance.told()})"
         return pressure_to_head_m(source.lowest.si), basis, (stated,)
-    assert source.static is not None
+    if source.static is None or source.allowance is None:
+        words = (
+            "the lowest pressure of the year at {} is not stated, nor an allowance off its static pressure"
+        )
+        return None, words.format(source.name), ()
     stated = named(source.static, f"static pressure of {source.name}")
     basis = f"static pressure {source.static.written} {where} ({stated.provenance.told()})"
-    if source.allowance is None:
-        return pressure_to_head_m(source.static.si), f"{basis}, no allowance stated", (stated,)
     taken = named(source.allowance, f"pressure allowance of {source.name}")
     left = pressure_to_head_m(source.static.si - source.allowance.si)
     return left, f"{basis} less {source.allowance.written} allowance", (stated, taken)

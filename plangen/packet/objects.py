@@ -82,8 +82,8 @@ def object_figures(contents: Contents) -> dict[str, str]:
         if check.pipe in figures:
             numbers = (
                 tell.length(check.length_m),
-                tell.flow(check.flow_m3s),
-                tell.velocity(check.velocity_ms),
+                tell.flow(check.told_flow_m3s),
+                tell.velocity(check.told_velocity_ms),
             )
             figures[check.pipe] += numbers
     for case in water.cases:

@@ -97,8 +97,8 @@ def _pipes(contents: Contents, tell: Tell) -> Table:
                 tell.length(check.length_m if check else None),
                 tell.bore(pipe.size.bore_m),
                 written(pipe.cover) if not pipe.above_grade else "above grade",
-                tell.flow(check.flow_m3s if check else None),
-                tell.velocity(check.velocity_ms if check else None),
+                tell.flow(check.told_flow_m3s if check else None),
+                tell.velocity(check.told_velocity_ms if check else None),
             )
         )
     columns = (

@@ -219,15 +219,15 @@ def pipe_rows(hydraulics: Hydraulics, system: str) -> tuple[tuple[str, tuple[str
 
 
 def _pipe_row(c: PipeCheck, strength: Strength | None, system: str) -> tuple[str, ...]:
-    total = None if c.surge_m is None else c.static_pressure_m + c.surge_m
+    static, surge = c.told_static_m, c.told_surge_m
     return (
         c.pipe,
         c.case or "none",
-        figure(c.flow_m3s, Dimension.FLOW, system),
-        figure(c.velocity_ms, Dimension.VELOCITY, system),
-        pressure(c.static_pressure_m, system),
-        pressure(c.surge_m, system),
-        pressure(total, system),
+        figure(c.told_flow_m3s, Dimension.FLOW, system),
+        figure(c.told_velocity_ms, Dimension.VELOCITY, system),
+        pressure(static, system),
+        pressure(surge, system),
+        pressure(None if static is None or surge is None else static + surge, system),
         pressure(strength.rating_m if strength is not None else c.rating_m, system),
         pressure(strength.derated_m if strength is not None else None, system),
         _holds(strength),

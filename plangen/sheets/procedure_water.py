@@ -228,7 +228,8 @@ def _purge_step(f: Figures) -> Step:
 
 def _test_step(f: Figures) -> Step:
     rating, whose = f.weakest()
-    static = max((p.static_pressure_m for p in f.hydraulics.pipes), default=None)
+    heads = [p.told_static_m for p in f.hydraulics.pipes]
+    static = max((h for h in heads if h is not None), default=None) if None not in heads else None
     pressure, time = f.fact("test pressure"), f.fact("test time")
     said = (
         f"Raise to the stated test pressure {pressure} and hold {time}."

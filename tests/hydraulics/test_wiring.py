@@ -156,8 +156,18 @@ def test_the_basis_of_the_design_pressure_is_told() -> None:
     without = analysed_with((LOW, "allowance 6 psi"))
     assert without.design_pressure_m == pytest.approx(pressure_to_head_m(to_si(58, "psi")))
     assert "64 psi" in without.pressure_basis and "less 6 psi allowance" in without.pressure_basis
-    plain = analysed_with((f", {LOW}", ""))
-    assert "no allowance stated" in plain.pressure_basis
+
+
+def test_one_reading_alone_is_no_pressure_to_design_by() -> None:
+    """Neither the year's lowest nor an allowance: nothing runs at a static pressure; still water is known."""
+    plain, whole = analysed_with((f", {LOW}", "")), analysed_with()
+    assert plain.design_pressure_m is None and plain.cases == ()
+    ((code, message),) = {(f.code, f.message) for f in plain.failures}
+    assert code == "no-pressure-given" and message.startswith("the lowest pressure of the year at W1")
+    assert [p.told_static_m for p in plain.pipes] == [p.told_static_m for p in whole.pipes]
+    assert {(p.told_flow_m3s, p.told_velocity_ms, p.told_surge_m) for p in plain.pipes} == {(None,) * 3}
+    none = analysed_with((f", {LOW}", ", allowance 0 psi"))
+    assert none.design_pressure_m == none.static_pressure_m and len(none.cases) == len(whole.cases)
 
 
 def test_no_house_demand_is_an_assumption_and_is_listed() -> None:

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from plangen.sheets.hydraulic_rows import NOT_KNOWN, pipe_rows
 from plangen.sheets.hydraulics_sheet import TO_STATE, hydraulics_panels
 from plangen.sheets.page import packed
 from plangen.sheets.schedules import schedule_panels
@@ -106,3 +107,11 @@ def test_a_missing_input_is_named_once_with_what_to_state(change: tuple[str, str
         assert "`temperature` of the source" in said
     # three devices of the example have no rating; that is not what was left out here
     assert said.count("not known") <= 4 + 3
+
+
+def test_a_pipe_whose_cases_are_not_solved_shows_no_flow() -> None:
+    """One static reading alone: still water is told, a flow of nothing would read as a result."""
+    _, _, hydraulics, _ = stages((', lowest 58 psi from standard "Quillmoor Water pressure record 2025"', ""))
+    rows = dict(pipe_rows(hydraulics, "us"))
+    assert len(rows) > 20 and {row[2:4] for row in rows.values()} == {(NOT_KNOWN, NOT_KNOWN)}
+    assert float(rows["P2"][4]) > 60
