@@ -12,7 +12,7 @@ from plangen.checking.scope import Names, Scope, field_named, find_field
 from plangen.diagnostics.diagnostic import Problems
 from plangen.facts.values import FactType
 from plangen.text.source import Span
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, suggestion_help
 
 
 class Resolving(Protocol):
@@ -170,11 +170,10 @@ def _literal(path: t.Path, kind: FactType, problems: Problems) -> str | None:
 
 
 def _unknown_word(word: str, kind: FactType, span: Span, problems: Problems) -> None:
-    near = closest(word, kind.words)
     problems.error(
         Code.UNKNOWN_WORD,
         f"`{word}` is none of the words this can be",
         span,
         expected=listed(f"`{w}`" for w in kind.words),
-        help=f"a similar word exists: `{near}`" if near else "",
+        help=suggestion_help(word, kind.words, "word"),
     )

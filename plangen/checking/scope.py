@@ -9,7 +9,7 @@ from plangen.checking import tree as t
 from plangen.checking.messages import Code
 from plangen.diagnostics.diagnostic import Problems
 from plangen.facts.values import FactField, FactType, Relation
-from plangen.text.suggest import closest
+from plangen.text.suggest import closest, suggestion_help
 
 # The relation of each row in view, the rule's own first; empty for a rule that is checked once.
 Scope = tuple[Relation, ...]
@@ -30,12 +30,12 @@ def find_relation(path: t.Path, names: Names, problems: Problems) -> Relation | 
     """Return the relation of that name, or None after a message."""
     relation = names.relations.get(path.text)
     if relation is None:
-        near = closest(path.text, names.relations)
+        near = suggestion_help(path.text, names.relations, "name")
         problems.error(
             Code.UNKNOWN_RELATION,
             f"the facts know no `{path.text}`",
             path.span,
-            help=f"a similar name exists: `{near}`" if near else "the handbook lists the relations",
+            help=near or "the handbook lists the relations",
         )
     return relation
 

@@ -8,12 +8,12 @@ from typing import Any
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import BROKEN, Bound, Broken
 from plangen.model.clause_words import legal, nearest_clause, out_of_place, several_names
-from plangen.model.cursor import Cursor, shown
+from plangen.model.cursor import Cursor, leading_words, shown
 from plangen.model.read_value import FORMS, ValueReader
 from plangen.model.schema.shape import Slot, StatementSpec, Want
 from plangen.syntax.tree import Clause, Statement, TermKind
 from plangen.text.source import Span
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, suggestion
 
 
 class Binder:
@@ -72,7 +72,11 @@ class Binder:
         term_found = cursor.peek()
         self.nameless.append(spec.kind or spec.words)
         wrote = term_found.text if term_found is not None and term_found.kind is TermKind.WORD else ""
-        capital = wrote[:1].upper() + wrote[1:]
+        after = cursor.peek(1)
+        if after is not None and after.kind is TermKind.NAME:
+            help = f"take `{wrote}` away" if wrote else ""
+        else:
+            help = f"write `{wrote[:1].upper()}{wrote[1:]}` if that is its name" if wrote else ""
         self.problems.error(
             "PG2027",
             f"`{spec.words}` needs a name, not {shown(term_found)}"
@@ -80,7 +84,7 @@ class Binder:
             else f"`{spec.words}` needs a name",
             cursor.here(),
             expected="a name that begins with a capital letter, such as `V1`",
-            help=f"write `{capital}` if that is its name" if wrote else "",
+            help=help,
         )
         return "", None, False
 
@@ -182,13 +186,13 @@ class Binder:
             )
             return
         after = f" after {shown(last)}" if last else ""
-        near = closest(term.text, self._leads(spec)) if term.kind is TermKind.WORD else None
+        near = suggestion(leading_words(cursor.terms[cursor.index :]), self._leads(spec))
         self.problems.error(
             "PG2009",
             f"{shown(term)}{after} is one too many",
             term.span,
             expected="a comma and a clause, or the end of the statement",
-            help=f"a similar clause exists: `, {near}`" if near else "",
+            help=f"a clause stands behind a comma; {near.help('clause')}" if near else "",
         )
 
     @staticmethod
@@ -237,23 +241,23 @@ class Binder:
         term = clause.terms[0]
         belongs = out_of_place(term, spec, values)
         words = self._leads(spec)
+        near, span = nearest_clause(clause.terms, words)
         if term.kind is not TermKind.WORD:
             self.problems.error(
                 "PG2003",
                 f"a clause of `{spec.words}` cannot begin with {shown(term)}",
                 term.span,
-                expected="" if belongs else legal(words),
-                help=belongs,
+                expected="" if near or belongs else legal(words),
+                help=near.help("clause") if near else belongs,
             )
             return
-        near, span = nearest_clause(clause.terms, words)
         said = " ".join(t.text for t in clause.terms if t.span.end <= span.end) if near else term.text
         self.problems.error(
             "PG2003",
             f"`{spec.words}` has no clause `{said}`",
             span if near else term.span,
             expected="" if near or belongs else legal(words),
-            help=f"a similar clause exists: `{near}`" if near else belongs,
+            help=near.help("clause") if near else belongs,
         )
 
     def _required(self, bound: Bound) -> bool:

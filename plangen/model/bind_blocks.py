@@ -5,7 +5,7 @@ from __future__ import annotations
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bind import Binder
 from plangen.model.bound import Bound, BoundBlock
-from plangen.model.cursor import Cursor, shown
+from plangen.model.cursor import Cursor, leading_words, shown
 from plangen.model.listed import listed_heads, stray_colon
 from plangen.model.rows import in_row
 from plangen.model.schema.blocks import BLOCKS
@@ -14,7 +14,7 @@ from plangen.model.schema.shape import BlockSpec, StatementSpec
 from plangen.model.schema.zone import HEAD
 from plangen.syntax.tree import Block, DesignTree, Statement, TermKind
 from plangen.text.source import SourceSet, Span
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, of_trade, suggestion
 
 
 class BlockBinder:
@@ -43,8 +43,8 @@ class BlockBinder:
 
     def _unknown_block(self, block: Block) -> None:
         head = block.header[0]
-        near = closest(head.text, BLOCKS)
-        help = f"a similar block exists: `{near}`" if near else ""
+        near = suggestion(leading_words(block.header), BLOCKS)
+        help = near.help("block") if near else ""
         if head.text == REPLACES and len(block.header) > 2:
             help = f"`{REPLACES}` stands last: `{' '.join(t.text for t in block.header[1:])} {REPLACES} {{`"
         self.problems.error(
@@ -153,34 +153,27 @@ class BlockBinder:
         terms = statement.clauses[0].terms
         first = terms[0]
         legal = [s.words for s in spec.statements]
+        words = leading_words(terms)
+        near = suggestion(words, legal)
+        help = near.help("statement") if near else called_elsewhere(words, spec)
+        expected = "" if help else listed(f"`{w}`" for w in legal)
         if first.kind is not TermKind.WORD:
-            self.problems.error(
-                "PG2002",
-                f"a statement cannot begin with {shown(first)}",
-                first.span,
-                expected=listed(f"`{w}`" for w in legal),
-            )
+            told = f"a statement cannot begin with {shown(first)}"
+            self.problems.error("PG2002", told, first.span, expected=expected, help=help)
             return
-        elsewhere = [b.lead for b in BLOCKS.values() if lookup(b, Cursor(terms)) is not None]
-        leading = [t for t in terms[:3] if t.kind is TermKind.WORD]
-        near = None
-        for count in range(len(leading), 0, -1):
-            near = near or closest(" ".join(t.text for t in leading[:count]), legal)
-        if elsewhere and not near:
+        elsewhere = listed(f"`{b.lead}`" for b in BLOCKS.values() if lookup(b, Cursor(terms)) is not None)
+        if elsewhere and (near is None or near.of_trade):
             self.problems.error(
                 "PG2023",
                 f"`{first.text}` does not belong in `{spec.lead}`",
                 first.span,
-                help=f"it belongs in {listed(f'`{b}`' for b in elsewhere)}",
+                help=f"it belongs in {elsewhere}" + (f"; {help}" if near else ""),
             )
             return
-        self.problems.error(
-            "PG2002",
-            f"`{spec.lead}` has no statement `{first.text}`",
-            first.span,
-            expected="" if near else listed(f"`{w}`" for w in legal),
-            help=f"a similar statement exists: `{near}`" if near else "",
-        )
+        span = first.span.join(terms[near.count - 1].span) if near else first.span
+        said = " ".join(t.text for t in terms[: near.count]) if near else first.text
+        told = f"`{spec.lead}` has no statement `{said}`"
+        self.problems.error("PG2002", told, span, expected=expected, help=help)
 
     def _note_names(self, statement: Statement) -> None:
         names = [t.text for c in statement.clauses for t in c.terms if t.kind is TermKind.NAME]
@@ -233,3 +226,13 @@ def lookup(spec: BlockSpec, cursor: Cursor) -> StatementSpec | None:
         if cursor.matches(candidate.lead) and (best is None or len(candidate.lead) > len(best.lead)):
             best = candidate
     return best
+
+
+def called_elsewhere(words: list[str], here: BlockSpec) -> str:
+    """Return what the trade's word is called and in which blocks it belongs, or an empty text."""
+    blocks: dict[str, list[str]] = {}
+    for block in BLOCKS.values():
+        found = of_trade(words, [s.words for s in block.statements]) if block is not here else None
+        for name in found.names if found else ():
+            blocks.setdefault(name, []).append(f"`{block.lead}`")
+    return listed(f"it is called `{name}` and belongs in {listed(homes)}" for name, homes in blocks.items())

@@ -11,7 +11,7 @@ from plangen.model.pipe_table import families, family_label, pipe_size_of, sizes
 from plangen.model.schema.slots import NODE_KINDS, PIPE_KINDS
 from plangen.model.waterworks import Pipe, Sleeve, Stop
 from plangen.quantity.quantity import Quantity
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, suggestion_help
 
 _ROLE = {"supply": "service", "connection": "mainline", "mainline": "mainline", "zone": "lateral"}
 
@@ -31,13 +31,13 @@ class PipeBuilder:
         if family is None:
             return None
         if family.name not in families():
-            near = closest(family.name, families())
+            near = suggestion_help(family.name, families(), "material")
             self.problems.error(
                 "PG2019",
                 f"there is no pipe material `{family.name}`",
                 family.span,
                 expected="" if near else listed(f"`{f}`" for f in families()),
-                help=f"a similar material exists: `{near}`" if near else "",
+                help=near,
             )
             return None
         if nominal is None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from plangen.model.bound import Ref
+from plangen.model.cursor import leading_words
 from plangen.model.read_value import FORMS
 from plangen.model.schema.shape import StatementSpec, Want
 from plangen.syntax.tree import Clause, Statement, Term, TermKind
 from plangen.text.source import Span
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import Meant, listed, suggestion
 
 
 def several_names(statement: Statement, lead: int) -> tuple[Statement, tuple[Ref, ...]]:
@@ -31,18 +32,10 @@ def legal(words: list[str]) -> str:
     return listed(f"`{w}`" for w in words) if words else "nothing more"
 
 
-def nearest_clause(terms: tuple[Term, ...], words: list[str]) -> tuple[str | None, Span]:
-    """Return the clause most like the words that begin here, trying the longest run of words first."""
-    leading = []
-    for term in terms:
-        if term.kind is not TermKind.WORD:
-            break
-        leading.append(term)
-    for count in range(min(3, len(leading)), 0, -1):
-        near = closest(" ".join(t.text for t in leading[:count]), words)
-        if near:
-            return near, leading[0].span.join(leading[count - 1].span)
-    return None, terms[0].span
+def nearest_clause(terms: tuple[Term, ...], words: list[str]) -> tuple[Meant | None, Span]:
+    """Return the clause that the words which begin here were most likely meant as, and where they stand."""
+    found = suggestion(leading_words(terms), words)
+    return found, terms[0].span.join(terms[found.count - 1].span) if found else terms[0].span
 
 
 def out_of_place(term: Term, spec: StatementSpec, said: Collection[str]) -> str:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from plangen.syntax.tree import HUMAN, Term, TermKind
 from plangen.text.source import Span
+from plangen.text.trade_words import LONGEST
 
 
 class Cursor:
@@ -79,3 +82,10 @@ def shown(term: Term | None) -> str:
     if term.kind is TermKind.ARROW:
         return HUMAN[TermKind.ARROW]
     return f"`{term.text}`"
+
+
+def leading_words(terms: tuple[Term, ...]) -> list[str]:
+    """Return the words that the terms begin with; a name in front counts as a word with a capital."""
+    head = [terms[0].text.lower()] if terms and terms[0].kind is TermKind.NAME else []
+    rest = terms[len(head) : LONGEST]
+    return head + [t.text for t in takewhile(lambda t: t.kind is TermKind.WORD, rest)]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from plangen.quantity.dimension import FOOT_M, UNITS, Dimension
 from plangen.quantity.quantity import to_si
 from plangen.text.suggest import closest
+from plangen.text.trade_words import LONGEST, unit_meant
 
 _FEET = re.compile(r"(-?)(\d+)[ \t]*ft[ \t]+(.*)")
 _SPLIT = re.compile(r"(-?)([\d \-/.]*\d)[ \t]*([A-Za-z%].*)")
@@ -79,28 +81,29 @@ def a_dimension(dimension: Dimension) -> str:
     return f"{'an' if dimension.value[0] in 'aeiou' else 'a'} {dimension.value}"
 
 
-# Spellings that people use; the language has one for each unit.
-SPELLINGS = {
-    "inch": "in", "inches": "in", "feet": "ft", "foot": "ft", "yard": "yd", "yards": "yd",
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "millimetres": "mm",
-    "millimeters": "mm", "lpm": "L/min", "lps": "L/s", "lph": "L/h", "l": "L", "litre": "L",
-    "litres": "L", "liters": "L", "gallon": "gal", "gallons": "gal", "degrees": "deg",
-    "degree": "deg", "percent": "%", "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
-    "minutes": "min", "mins": "min", "second": "s", "seconds": "s", "sec": "s", "psig": "psi",
-    "pounds": "psi", "volts": "V", "v": "V", "fps": "ft/s", "iph": "in/h",
-}  # fmt: skip
+def nearest_unit(words: Sequence[str], legal: list[str]) -> tuple[str, int] | None:
+    """Return the unit that the words most likely begin with, the wanted dimension first, and their count."""
+    for count in range(min(LONGEST, len(words)), 0, -1):
+        unit = _unit(" ".join(words[:count]), legal)
+        if unit is not None:
+            return unit, count
+    near = closest(words[0], legal) or closest(words[0], UNITS)
+    return (near, 1) if near else None
 
 
-def nearest_unit(word: str, legal: list[str]) -> str | None:
-    """Return the unit that a word most likely means, those of the wanted dimension first."""
+def _unit(word: str, legal: list[str]) -> str | None:
     for symbol in legal:
         if symbol.lower() == word.lower():
             return symbol
-    if SPELLINGS.get(word.lower()) in legal:
-        return SPELLINGS[word.lower()]
     for symbol in legal:
         # Units are too short for a likeness in per cent: one letter off is near enough.
-        same = len(symbol) == len(word) > 1 and sum(a != b for a, b in zip(symbol, word, strict=True)) == 1
-        if same and len(symbol) > 2:
+        same = len(symbol) == len(word) > 2 and sum(a != b for a, b in zip(symbol, word, strict=True)) == 1
+        if same:
             return symbol
-    return closest(word, legal) or SPELLINGS.get(word.lower()) or closest(word, UNITS)
+    return unit_meant(word)
+
+
+def split_quantity(text: str) -> tuple[str, str]:
+    """Return the number and the unit of a quantity as written: `4` and `gal` of `4 gal`."""
+    parts = _SPLIT.fullmatch(text)
+    return (parts[1] + parts[2], parts[3]) if parts else (text, "")

@@ -22,7 +22,7 @@ from plangen.model.numbers import number_value
 from plangen.model.read_quantity import QuantityReader
 from plangen.quantity.dimension import Dimension
 from plangen.syntax.tree import Term, TermKind
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, suggestion, suggestion_help
 
 BEARINGS = {
     "north": 0.0,
@@ -162,13 +162,12 @@ class PlaceReader:
         return BROKEN if isinstance(angle, Broken) else angle.si % 360.0
 
     def _unknown_direction(self, term: Term) -> None:
-        near = closest(term.text, BEARINGS)
         self.problems.error(
             "PG2012",
             f"`{term.text}` is not a compass direction",
             term.span,
             expected="a direction such as `north` or `southwest`, or an angle such as `90 deg`",
-            help=f"a similar direction exists: `{near}`" if near else "",
+            help=suggestion_help(term.text, BEARINGS, "direction"),
         )
 
     def _coordinates(self, pair: Term) -> Coordinates | Broken:
@@ -194,13 +193,13 @@ class PlaceReader:
     def _corner(self, term: Term) -> CornerOf | Broken:
         area, _, corner = term.text.partition(".")
         if corner not in CORNERS:
-            near = closest(corner, CORNERS)
+            near = suggestion((corner,), CORNERS)
             self.problems.error(
                 "PG2012",
                 f"`{corner}` is not a corner",
                 term.span,
                 expected=listed(f"`{c}`" for c in CORNERS),
-                help=f"a similar corner exists: `{area}.{near}`" if near else "",
+                help=f"write `{area}.{near.names[0]}` if that is meant" if near else "",
             )
             return BROKEN
         return CornerOf(area, corner, term.span)

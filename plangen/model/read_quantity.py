@@ -6,7 +6,7 @@ import math
 
 from plangen.diagnostics.diagnostic import Problems
 from plangen.model.bound import BROKEN, Broken, Law
-from plangen.model.cursor import Cursor, shown
+from plangen.model.cursor import Cursor, leading_words, shown
 from plangen.model.numbers import (
     EXAMPLE,
     USUAL_UNITS,
@@ -14,6 +14,7 @@ from plangen.model.numbers import (
     nearest_unit,
     number_value,
     quantity_value,
+    split_quantity,
 )
 from plangen.model.read_backing import FOLLOWERS, BackingReader
 from plangen.model.schema.shape import Slot
@@ -22,6 +23,7 @@ from plangen.quantity.quantity import DECLARED, Quantity
 from plangen.syntax.tree import TermKind
 from plangen.syntax.word_error import inch_mark_help
 from plangen.text.suggest import listed
+from plangen.text.trade_words import LONGEST, unit_meant
 
 
 class QuantityReader:
@@ -64,6 +66,7 @@ class QuantityReader:
                 f"{what} needs {a_dimension(dimension)}; `{term.text}` is {a_dimension(found)}",
                 term.span,
                 expected=f"{a_dimension(dimension)}, such as `{EXAMPLE[dimension]}`",
+                help=_in_words(term.text, leading_words(cursor.terms[cursor.index :]), dimension),
             )
             return BROKEN
         provenance = self.backing.provenance(cursor) if backed else DECLARED
@@ -87,11 +90,12 @@ class QuantityReader:
         legal = [symbol for symbol, u in UNITS.items() if u.dimension is dimension]
         follows = unit is not None and unit.kind in (TermKind.WORD, TermKind.NAME)
         if follows and unit is not None and unit.text not in FOLLOWERS:
-            near = nearest_unit(unit.text, legal)
+            rest = cursor.terms[cursor.index :]
+            near, count = nearest_unit(leading_words(rest), legal) or ("", 1)
             self.problems.error(
                 "PG2004",
-                f"`{unit.text}` is not a unit",
-                unit.span,
+                f"`{' '.join(t.text for t in rest[:count])}` is not a unit",
+                unit.span.join(rest[count - 1].span),
                 expected=f"{a_dimension(dimension)} in {listed(legal)}",
                 help=f"write `{number.text} {near}`" if near else "",
             )
@@ -196,3 +200,13 @@ def _any_unit(number: str, dimension: Dimension) -> str:
     usual = USUAL_UNITS.get(dimension) or (EXAMPLE[dimension].split()[-1],)
     written = listed(f"`{number} {unit}`" for unit in usual)
     return f"write {written}, whichever is meant" if len(usual) > 1 else f"write {written} if that is meant"
+
+
+def _in_words(written: str, after: list[str], dimension: Dimension) -> str:
+    """Return what to write for `4 gal per minute`, where a unit is told in words, or an empty text."""
+    number, begun = split_quantity(written)
+    for count in range(min(LONGEST, len(after)), 0, -1):
+        unit = unit_meant(" ".join((begun, *after[:count])))
+        if unit is not None and UNITS[unit].dimension is dimension:
+            return f"write `{number} {unit}`"
+    return ""

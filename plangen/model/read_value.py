@@ -7,12 +7,12 @@ from typing import Any
 
 from plangen.diagnostics.diagnostic import Problems
 from plangen.model.bound import BROKEN, Broken, Ref
-from plangen.model.cursor import Cursor, shown
+from plangen.model.cursor import Cursor, leading_words, shown
 from plangen.model.read_place import PlaceReader
 from plangen.model.read_quantity import QuantityReader
 from plangen.model.schema.shape import Slot, Want
 from plangen.syntax.tree import HUMAN, Term, TermKind
-from plangen.text.suggest import closest, listed
+from plangen.text.suggest import listed, suggestion
 
 K = TermKind
 # The form by which an argument that may be left out is known to be there.
@@ -126,13 +126,14 @@ class ValueReader:
             cursor.index += len(chosen.split())
             return chosen.replace(" ", "-")
         term = cursor.take()
-        near = closest(term.text, slot.choices)
+        rest = cursor.terms[cursor.index - 1 :]
+        near = suggestion(leading_words(rest), slot.choices)
         self.problems.error(
             "PG2012",
             f"`{term.text}` is not a choice for {what}",
             term.span,
             expected=expected,
-            help=f"a similar word exists: `{near}`" if near else "",
+            help=near.help("word") if near else "",
         )
         return BROKEN
 

@@ -8,6 +8,7 @@ from plangen.model.schema.slots import said
 from plangen.model.schema.unsaid import unsaid
 from plangen.quantity.dimension import UNITS, Dimension, Unit
 from plangen.text.suggest import listed
+from plangen.text.trade_words import trade_words
 
 _HEAD = """# Language reference
 
@@ -18,6 +19,11 @@ general is told in [the language](language.md); the units are listed in [units](
 In the lines below, words in small letters are written as they stand; words in capitals stand for a value;
 brackets hold what may be left out. Clauses follow the first part of a statement in any order, with a comma
 before each.
+"""
+_TRADE_HEAD = """## Other words of the trade {: id="other-words" }
+
+The language has one word for each thing. Who writes another one is told ours, in the places where ours may
+stand. Nothing is read as something else.
 """
 # How a value is told in a line, where that does not depend on the slot.
 _FORMS = {
@@ -44,7 +50,14 @@ def language_reference() -> str:
     parts = [_HEAD, "## Blocks\n", *(_line(spec) for spec in BLOCKS.values()), ""]
     for spec in BLOCKS.values():
         parts.append(_block(spec))
+    parts.append(_trade_words())
     return "\n".join(parts).rstrip("\n") + "\n"
+
+
+def _trade_words() -> str:
+    lines = [_TRADE_HEAD, "| here | also called |", "|---|---|"]
+    rows = sorted(trade_words()["words"].items())
+    return "\n".join([*lines, *(f"| `{ours}` | {', '.join(theirs)} |" for ours, theirs in rows), ""])
 
 
 def _line(spec: BlockSpec) -> str:
@@ -166,7 +179,8 @@ that the site declares. US and metric units may be mixed in one design; what is 
 the project asks for. This page is generated from the table that plangen reads quantities with.
 
 Numbers are written as a crew writes them: `12`, `0.5`, `3/4 in`, `1-1/4 in`, `12 ft 6 in`. A ratio may be
-bare (`0.8`) or in per cent (`2 %`). A count is bare. Nothing is reckoned: write the result.
+bare (`0.8`) or in per cent (`2 %`). A count is bare. Nothing is reckoned: write the result. A unit has one
+spelling; who writes it otherwise is told ours.
 """
 _SI = {
     Dimension.LENGTH: "m",
@@ -185,12 +199,12 @@ _SI = {
 
 def units_reference() -> str:
     """Return the page of units by dimension."""
-    lines = [_UNITS_HEAD]
+    lines, other = [_UNITS_HEAD], trade_words()["units"]
     for dimension in Dimension:
         units = [unit for unit in UNITS.values() if unit.dimension is dimension]
         if units:
-            lines += [f"## {dimension.value}\n", "| unit | in SI |", "|---|---|"]
-            lines += [f"| `{u.symbol}` | {_si(u)} |" for u in units]
+            lines += [f"## {dimension.value}\n", "| unit | in SI | also called |", "|---|---|---|"]
+            lines += [f"| `{u.symbol}` | {_si(u)} | {', '.join(other.get(u.symbol, ()))} |" for u in units]
             lines.append("")
     return "\n".join(lines).rstrip("\n") + "\n"
 

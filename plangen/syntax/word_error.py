@@ -6,7 +6,9 @@ import re
 from typing import TYPE_CHECKING
 
 from plangen.diagnostics.diagnostic import Problems
+from plangen.quantity.dimension import UNITS
 from plangen.text.source import Span
+from plangen.text.trade_words import unit_meant
 
 if TYPE_CHECKING:
     from lark.exceptions import UnexpectedCharacters, UnexpectedToken
@@ -19,6 +21,8 @@ _CHARACTERS = {
     "„": 'write straight quotes: `"`',
     "'": 'text stands in double quotes: `"Front lawn"`; feet and inches are `ft` and `in`',
     "’": "feet and inches are written `ft` and `in`",
+    "′": "feet and inches are written `ft` and `in`",
+    "″": "feet and inches are written `ft` and `in`",
     "½": "write the fraction with a slash: `1/2`",
     "¼": "write the fraction with a slash: `1/4`",
     "¾": "write the fraction with a slash: `3/4`",
@@ -38,6 +42,11 @@ _CHARACTERS = {
     "$": "only text in quotes may hold this sign",
 }
 _NUMBER_BEFORE = re.compile(r"(?<![\w.])(?:\d+[ -])?\d+(?:[/.]\d+)?$")
+# So far around a bad sign is looked for what it belongs to: a line may be very long.
+_WINDOW = 40
+_FOOT_MARKS = "'’′"
+_INCHES_AFTER = re.compile(r"[ \t-]*((?:\d+[ -])?\d+(?:/\d+)?)[ \t]*(?:\"|”|″|''|in\b)")
+_STROKE = re.compile(r"(\d+(?:[ -]\d+/\d+|[./]\d+)?)[ \t]*([A-Za-z][A-Za-z0-9]*/[A-Za-z]+)")
 _CLOSED_LATER = re.compile(r"[^()\n]*\)")
 _TERMS = "a word, a name, a quantity, a place or text"
 
@@ -63,15 +72,30 @@ def bad_character(error: UnexpectedCharacters, text: str, offset: int, file: str
             expected='a second `"` on the same line',
         )
         return
+    start = max(text.rfind("\n", 0, place) + 1, place - _WINDOW)
+    around = text[start : place + _WINDOW].split("\n", 1)[0]
+    help = unit_help(around, place - start) or _CHARACTERS.get(char, "")
     shown = f"`{char}`" if char.isprintable() else f"the control character U+{ord(char):04X}"
-    problems.error(
-        "PG1001", f"{shown} means nothing here", Span(file, at, at + 1), help=_CHARACTERS.get(char, "")
-    )
+    problems.error("PG1001", f"{shown} means nothing here", Span(file, at, at + 1), help=help)
 
 
 def inch_mark_help(number: str) -> str:
     """Return what to write in place of a number and an inch mark."""
     return f"inches are `in`: write `{number} in`"
+
+
+def unit_help(line: str, place: int) -> str:
+    """Return what to write for a mark of feet, or a unit with a stroke, at a place of a line; or nothing."""
+    number = _NUMBER_BEFORE.search(line[:place])
+    if line[place] in _FOOT_MARKS and number:
+        inches = _INCHES_AFTER.match(line[place + 1 :])
+        more = f" {inches[1]} in" if inches else ""
+        return f"feet and inches are `ft` and `in`: write `{number[0]} ft{more}`"
+    for found in _STROKE.finditer(line) if line[place] == "/" else ():
+        unit = next((u for u in UNITS if u.lower() == found[2].lower()), None) or unit_meant(found[2])
+        if unit and found.start() < place < found.end():
+            return f"write `{found[1]} {unit}`"
+    return ""
 
 
 def _inch_mark(text: str, place: int) -> tuple[int, str] | None:

@@ -41,7 +41,7 @@ LIMIT = 'limit least_cover 12 in "least cover", source "Frame" common practice\n
 BASE = HEAD.format(name="base") + LIMIT + RULE.format(name="main-cover")
 FRAME = HEAD.format(name="example extends base") + RULE.format(name="framed")
 # What cannot be shown in a few lines of a pack: a text without one, and faults of a run.
-WITHOUT_TEXT = {Code.NO_PACK_BLOCK, Code.NOT_YET_EFFECTIVE, Code.FOREIGN_FACTS, Code.NOTHING_CHECKED}
+WITHOUT_TEXT = {Code.NO_PACK_BLOCK, Code.NOT_YET_EFFECTIVE, Code.NOTHING_CHECKED}
 
 
 def page(code: str) -> Path:

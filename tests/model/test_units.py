@@ -130,4 +130,4 @@ def test_a_fraction_over_nought_is_named() -> None:
 )
 def test_near_units(wrong: str, dimension: Dimension, right: str | None) -> None:
     legal = [symbol for symbol, unit in UNITS.items() if unit.dimension is dimension]
-    assert nearest_unit(wrong, legal) == right
+    assert nearest_unit([wrong], legal) == ((right, 1) if right else None)

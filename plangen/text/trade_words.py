@@ -1,0 +1,49 @@
+"""Looks up what the trade calls things, in the one table `trade_words.toml`; read when a message needs it."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+
+# A phrase of the trade that is looked up has at most so many words.
+LONGEST = 4
+
+
+def meant(word: str, legal: Iterable[str]) -> tuple[str, ...]:
+    """Return which of the legal words the trade's word stands for, in the table's order."""
+    ours = _ours("words", word)
+    there = set(legal) if ours else set()
+    return tuple(o for o in ours if o in there)
+
+
+def unit_meant(word: str) -> str | None:
+    """Return the unit that a word or an abbreviation stands for."""
+    return next(iter(_ours("units", word)), None)
+
+
+@cache
+def trade_words() -> dict[str, dict[str, tuple[str, ...]]]:
+    """Return the table: the trade's words for each of ours in `words`, for each unit in `units`."""
+    text = Path(__file__).with_name("trade_words.toml").read_text(encoding="utf-8")
+    return {kind: {o: tuple(t) for o, t in rows.items()} for kind, rows in tomllib.loads(text).items()}
+
+
+def plain(word: str) -> str:
+    """Return a word as it is looked up: small letters, blanks for hyphens."""
+    return " ".join(word.lower().replace("-", " ").split())
+
+
+@cache
+def _by_trade(kind: str) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for ours, theirs in trade_words()[kind].items():
+        for word in theirs:
+            found[plain(word)] = (*found.get(plain(word), ()), ours)
+    return found
+
+
+def _ours(kind: str, word: str) -> tuple[str, ...]:
+    known, asked = _by_trade(kind), plain(word)
+    return known.get(asked) or known.get(asked.removesuffix("s"), ())
