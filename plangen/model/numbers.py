@@ -95,12 +95,15 @@ def _unit(word: str, legal: list[str]) -> str | None:
     for symbol in legal:
         if symbol.lower() == word.lower():
             return symbol
+    named = unit_meant(word)
+    if named in legal:
+        return named
     for symbol in legal:
         # Units are too short for a likeness in per cent: one letter off is near enough.
         same = len(symbol) == len(word) > 2 and sum(a != b for a, b in zip(symbol, word, strict=True)) == 1
         if same:
             return symbol
-    return unit_meant(word)
+    return named
 
 
 def split_quantity(text: str) -> tuple[str, str]:
