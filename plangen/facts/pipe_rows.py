@@ -10,9 +10,8 @@ from plangen.facts.project_rows import frost_expected
 from plangen.facts.survey import Survey
 from plangen.facts.values import Row, Value
 from plangen.facts.worth import given, inputs, known, row, stated, unknown, worked
-from plangen.hydraulics.element_inputs import bore_inputs, stiffness_input
+from plangen.hydraulics.element_inputs import WARMEST, bore_inputs, stiffness_input, warmth_inputs
 from plangen.hydraulics.results import PipeCheck
-from plangen.hydraulics.temperature import temperature_factor
 from plangen.layout.results import Crossing
 from plangen.model.parts import PipeSize
 from plangen.model.pipe_table import pipe_size, sizes_of
@@ -32,7 +31,6 @@ _MATERIALS = (
     ("iron", "iron"),
 )
 _CLOSE_BETWEEN_RUNS = ("valve", "master-valve")
-_WARMEST = "highest temperature"
 
 
 def pipe_rows(survey: Survey) -> list[Row]:
@@ -152,7 +150,7 @@ def _water(survey: Survey, pipe: Pipe) -> dict[str, Value]:
     how = f"load case {check.case}" if check.case else "it carries no flow in any load case"
     no_surge = unknown(f"the stiffness of {pipe.size.family} is not in the pipe table")
     # Without every elevation the static figure is only a floor: not enough to pass on.
-    no_static = unknown(f"the static pressure or a ground level along {pipe.name} is not stated")
+    no_static = unknown(*check.static_missing)
     static = worked(head_to_pressure_pa(check.static_pressure_m), "no flow", still)
     surge = both = no_surge
     if check.surge_m is not None:
@@ -196,8 +194,8 @@ def _rating(pipe: Pipe, check: PipeCheck, rated: tuple[Input, ...]) -> Value:
         return unknown(
             f"the pressure rating of {pipe.size.family} {pipe.size.nominal} is not in the pipe table"
         )
-    warm = any(i.name == _WARMEST for i in rated)
-    how = f"pipe table, at the {_WARMEST} stated" if warm else "pipe table"
+    warm = next((i for i in rated if i.name == WARMEST), None)
+    how = f"pipe table, {WARMEST} {warm.written}" if warm is not None else "pipe table"
     return worked(head_to_pressure_pa(check.rating_m), how, rated)
 
 
@@ -205,12 +203,9 @@ def _rated_by(survey: Survey, pipe: Pipe) -> tuple[Input, ...]:
     """Return what a rating rests on: the row of the table, the size where other sizes bear another pressure,
     and the temperature where warmth lowers it.
     """
-    source = survey.design.source
-    warmest = source.temperature if source is not None else None
-    lowered = warmest is not None and temperature_factor(pipe.size, warmest.si) != 1.0
     size, table_row = bore_inputs(pipe)
     own = None if _one_rating(pipe.size.family) else size
-    return inputs(own, table_row, given(_WARMEST, warmest) if lowered else None)
+    return inputs(own, table_row, *warmth_inputs(survey.design, pipe.size))
 
 
 @cache

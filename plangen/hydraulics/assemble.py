@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.hydraulics.cases import Flowing, case_name
+from plangen.hydraulics.element_inputs import house_inputs
 from plangen.hydraulics.fittings import counted, total_k
 from plangen.hydraulics.junctions import Fitted, verticals_m
 from plangen.hydraulics.laws import Missing, device_link, outlet_law
@@ -14,8 +15,6 @@ from plangen.hydraulics.supply import Supply
 from plangen.hydraulics.wiring import Bridge, Leg, Place, Tapping, Wiring
 from plangen.model.design import Design
 from plangen.model.waterworks import Head, Zone
-from plangen.quantity.evidence import named
-from plangen.quantity.quantity import Basis, Provenance
 from plangen.terrain.surface import Surface
 
 
@@ -55,7 +54,7 @@ def assembly_of(design: Design, surface: Surface, supply: Supply, wiring: Wiring
         links[tapping.node] = _joint_link(tapping, fitted)
     emitters = {t.node: outlet_law(t.outlet, design) for t in wiring.tappings.values()}
     return Assembly(
-        design, surface, supply, wiring, fitted, elevations, links, emitters, _house_inputs(design)
+        design, surface, supply, wiring, fitted, elevations, links, emitters, house_inputs(design)
     )
 
 
@@ -88,14 +87,6 @@ def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Netwo
         return tuple(failures)
     source = SourceNode(ready.supply.node, ready.supply.head_m, ready.supply.curve)
     return Network(case, tuple(z.name for z in zones), (source,), tuple(nodes), tuple(links))
-
-
-def _house_inputs(design: Design) -> tuple[Input, ...]:
-    house = design.house
-    if house is not None and house.demand is not None:
-        return (named(house.demand, f"house demand at {house.name}"),)
-    span = house.span if house is not None else design.project.span
-    return (Input("house demand", "none stated, taken as no flow", Provenance(Basis.ASSUMED), span),)
 
 
 def _object_of(wiring: Wiring, edge: str) -> str:

@@ -11,6 +11,7 @@ from bisect import bisect_right
 from plangen.hydraulics.fittings import fitting_table
 from plangen.hydraulics.junctions import upright
 from plangen.hydraulics.network import CLOSED, REGULATING, Link, LinkResult
+from plangen.hydraulics.temperature import METAL_C, temperature_factor
 from plangen.hydraulics.wiring import Bridge, Leg, Place, Tapping, Wiring
 from plangen.model.design import Design
 from plangen.model.parts import CurvePoint, Part, PipeSize
@@ -22,6 +23,9 @@ from plangen.quantity.quantity import Basis, Provenance, Quantity
 # Flows below this lose nothing to speak of: what shapes the loss does not matter.
 IDLE_M3S = 1e-11
 _SAME_M = 1e-9
+WARMEST = "highest temperature"
+# Tap water that stands in pipe on hot ground gets no warmer (common practice, no source).
+_HOT_C = METAL_C
 
 
 def bore_inputs(pipe: Pipe) -> tuple[Input, ...]:
@@ -76,6 +80,29 @@ def upright_inputs(leg: Leg, wiring: Wiring) -> tuple[Input, ...]:
 def height_input(device: Device, height: Quantity) -> Input:
     """Return the height of a device above grade as an input."""
     return named(height, f"height of {device.name}")
+
+
+def house_inputs(design: Design) -> tuple[Input, ...]:
+    """Return what the house draws meanwhile; where no one says, that it draws nothing is an assumption."""
+    house = design.house
+    if house is not None and house.demand is not None:
+        return (named(house.demand, f"house demand at {house.name}"),)
+    span = house.span if house is not None else design.project.span
+    return (Input("house demand", "none stated, taken as no flow", Provenance(Basis.ASSUMED), span),)
+
+
+def warmth_inputs(design: Design, size: PipeSize) -> tuple[Input, ...]:
+    """Return the temperature that a pipe's rating is taken at, where warmth may lower it at all.
+
+    A rating is tabled for 73 F; that nothing gets warmer is an assumption where no one says how warm.
+    """
+    source = design.source
+    if source is None or source.temperature is None:
+        span = source.span if source is not None else design.project.span
+        taken = Input(WARMEST, "none stated, taken as 73 degF", Provenance(Basis.ASSUMED), span)
+        return (taken,) if temperature_factor(size, _HOT_C) != 1.0 else ()
+    lowered = temperature_factor(size, source.temperature.si) != 1.0
+    return (named(source.temperature, WARMEST),) if lowered else ()
 
 
 def joint_inputs(tapping: Tapping) -> tuple[Input, ...]:

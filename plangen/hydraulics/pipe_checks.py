@@ -17,6 +17,7 @@ from plangen.hydraulics.element_inputs import (
     elevation_inputs,
     setting_inputs,
     stiffness_input,
+    warmth_inputs,
 )
 from plangen.hydraulics.friction import bore_area_m2, surge_m, velocity_ms, wave_speed_ms
 from plangen.hydraulics.junctions import verticals_m
@@ -122,11 +123,8 @@ def _check(
 
 def _pipe_inputs(ready: Assembly, pipe: Pipe) -> tuple[Input, ...]:
     """Return what speed, surge and rating rest on besides flow and static pressure."""
-    source = ready.design.source
-    warmest = source.temperature if source is not None else None
     stiff = (stiffness_input(pipe.size),) if pipe.size.modulus_pa else ()
-    warm = () if warmest is None else (named(warmest, "highest temperature"),)
-    return (*bore_inputs(pipe), *stiff, *warm)
+    return (*bore_inputs(pipe), *stiff, *warmth_inputs(ready.design, pipe.size))
 
 
 def _rating_m(ready: Assembly, size: PipeSize) -> float | None:

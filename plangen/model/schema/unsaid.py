@@ -20,6 +20,9 @@ _WORDS = {
     ("source", "lowest"): "the static pressure less `allowance`; without that too, not known, and nothing is"
     " solved",
     ("source", "allowance"): "not known, and nothing is solved unless `lowest` is said; `0 psi` is an answer",
+    ("source", "temperature"): "ratings of plastic pipe are taken at 73 F, as an assumption",
+    ("house", "demand"): "no flow, as an assumption",
+    ("head", "riser"): "flush with grade",
     ("trench", "value"): "6 in in the takeoff: common practice, no source; not stated on the sheets",
     ("purge", "value"): "50 psi (3.4 bar) is the limit told: common practice, weak sources",
     ("head", "arc"): "all around for a full-circle part, a bubbler or a quick coupler, else not known",
