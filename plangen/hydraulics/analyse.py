@@ -12,9 +12,10 @@ from plangen.hydraulics.friction import Curve
 from plangen.hydraulics.junctions import fit
 from plangen.hydraulics.network import Solution
 from plangen.hydraulics.outlet_results import head_of, outlet_results, worst_outlet
-from plangen.hydraulics.pipe_checks import pipe_checks, static_points
+from plangen.hydraulics.pipe_checks import pipe_checks
 from plangen.hydraulics.results import CaseResult, Failure, Hydraulics, OutletResult
 from plangen.hydraulics.solve import solve
+from plangen.hydraulics.still_water import static_points
 from plangen.hydraulics.study import study
 from plangen.hydraulics.supply import Supply, supply_of
 from plangen.hydraulics.wiring import wire
@@ -28,6 +29,10 @@ _ALWAYS = (
     "Pipe lengths are plan lengths plus the upright pieces at devices.",
     "An outlet is charged the fitting it stands on; the pipe of a swing joint or riser is not counted.",
     "A drip area draws all its water where it begins; the loss inside its rows is not counted.",
+)
+_FREE = (
+    "Behind {0} the water stands open to the air at the height of {0}. What its tank holds is not counted:"
+    " it is filled as fast as it is drawn."
 )
 
 
@@ -179,6 +184,7 @@ def _pressure_words(head_m: float, units: str) -> str:
 def _notes(ready: Assembly, cases: tuple[CaseResult, ...]) -> tuple[str, ...]:
     house = ready.design.house
     found = list(_ALWAYS)
+    found += [_FREE.format(d.name) for d in ready.wiring.gaps()]
     if house is None or house.demand is None:
         found.append("No house demand is stated: it is taken as no flow, as an assumption.")
     for bridge in ready.wiring.bridges.values():

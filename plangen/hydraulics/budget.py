@@ -11,6 +11,7 @@ from plangen.hydraulics.network import REGULATING, LinkResult, NodeResult, Solut
 from plangen.hydraulics.results import Budget, BudgetLine
 
 _WORDS = {"service": "Service pipe", "mainline": "Main pipe", "lateral": "Lateral", "nipple": "Nipple"}
+_HOLDS = "holds its setting behind it"
 # Less than this is no flow to follow.
 _IDLE_M3S = 1e-9
 
@@ -31,9 +32,12 @@ def budget_of(ready: Assembly, solution: Solution, outlet: str, required_m: floa
 
 
 def held_back_m(result: LinkResult) -> float:
-    """Return what a regulator at work takes off over its loss when open: it gives this up as supply falls."""
+    """Return what a regulator at work takes off over its loss when open: it gives this up as supply falls.
+
+    What ends at an air gap is gone: nothing behind it is the better for it.
+    """
     link = result.link
-    if link.kind != "regulator" or result.state != REGULATING:
+    if link.kind != "regulator" or link.free_surface or result.state != REGULATING:
         return 0.0
     if link.curve_m3s_m:
         open_m = curve_value(link.curve_m3s_m, result.flow_m3s)[0]
@@ -117,7 +121,7 @@ def _line(ready: Assembly, step: Step, nodes: dict[str, NodeResult]) -> BudgetLi
         loss_m=sign * result.headloss_m,
         rise_m=nodes[after].node.elevation_m - nodes[before].node.elevation_m,
         pressure_after_m=nodes[after].pressure_m,
-        source=link.loss_source if result.state != REGULATING else "holds its setting behind it",
+        source=_HOLDS if result.state == REGULATING and not link.free_surface else link.loss_source,
     )
 
 

@@ -165,7 +165,7 @@ class _Follow:
         """Add the heads as they would be with regulators open: what the spare over a need counts."""
         anchors: dict[str, int] = {}
         for island in found:
-            if not island.regulator:
+            if not island.regulator or self.links[island.regulator].link.free_surface:
                 anchors[island.anchor] = self.heads[island.anchor]
             else:
                 result = self.links[island.regulator]

@@ -18,6 +18,9 @@ from plangen.model.parts import CurvePoint, Part
 from plangen.model.waterworks import Device, DripArea, Head
 from plangen.quantity.dimension import pressure_to_head_m
 
+# A pipe that ends in the open loses all its velocity head (pipe exit, K 1.0: Crane TP 410, from memory).
+EXIT_K = 1.0
+
 
 @dataclass(frozen=True, slots=True)
 class Missing:
@@ -87,6 +90,8 @@ def _constant(part: Part, name: str, count: int) -> Emitter | Missing:
 def device_link(bridge: Bridge, bore_m: float) -> Link | Missing:
     """Return the link of a device; `bore_m` is that of the pipe at it, for a device that states no size."""
     device, part = bridge.device, bridge.device.part
+    if device.kind == "assembly" and device.assembly_kind == "air-gap":
+        return _air_gap(bridge, bore_m)
     size = device.size or (part.size if part else None)
     diameter = size.si if size is not None else bore_m
     one_way = device.kind == "assembly" or (part is not None and part.check_valve)
@@ -99,6 +104,25 @@ def device_link(bridge: Bridge, bore_m: float) -> Link | Missing:
     base = Link(device.name, bridge.start, bridge.end, kind, device.name, diameter_m=diameter,
                 setting_m=setting, one_way=one_way)  # fmt: skip
     return _with_loss(base, device, part)
+
+
+def _air_gap(bridge: Bridge, bore_m: float) -> Link:
+    """Return the link of an air gap: whatever pressure comes to it ends there.
+
+    What it takes to fill the tank counts upstream only: the loss its part states, else the velocity head
+    that is lost where a pipe ends in the open.
+    """
+    device, part = bridge.device, bridge.device.part
+    size = device.size or (part.size if part else None)
+    base = Link(
+        device.name, bridge.start, bridge.end, "regulator", device.name,
+        diameter_m=size.si if size is not None else bore_m, minor_k=EXIT_K, setting_m=0.0, one_way=True,
+        free_surface=True, loss_source="water falls free: no pressure passes an air gap",
+    )  # fmt: skip
+    if part is None or not (part.loss_curve or part.minor_k):
+        return base
+    told = _with_loss(base, device, part)
+    return base if isinstance(told, Missing) else replace(told, loss_source=base.loss_source)
 
 
 def _with_loss(base: Link, device: Device, part: Part | None) -> Link | Missing:

@@ -14,9 +14,9 @@ from plangen.hydraulics.assemble import Assembly, network_of
 from plangen.hydraulics.cases import Branches, flowing
 from plangen.hydraulics.friction import Curve, bore_area_m2, curve_covers
 from plangen.hydraulics.network import Emitter, Network, Solution
-from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure
 from plangen.hydraulics.solve import solve
+from plangen.hydraulics.still_water import static_heads
 from plangen.hydraulics.studies import Break, HouseLeft, Relief
 from plangen.hydraulics.study_inputs import curve_inputs
 from plangen.model.waterworks import Device, Zone
@@ -25,6 +25,7 @@ from plangen.quantity.evidence import Input, named
 
 # Roughness of a drain running full, by Manning (design value of handbooks, from memory).
 MANNING_N = 0.013
+BEHIND_A_GAP = "behind an air gap no more runs out than its tank holds and its filling brings"
 # Curves of devices are carried on by the square of the flow to this many times their last point.
 _CARRIED = (1.25, 1.5, 2.0, 3.0, 4.0, 6.0, 10.0)
 
@@ -95,6 +96,8 @@ def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: 
     name = sensor.name if sensor is not None else ""
     if ready.supply.design_m is None:
         return Break(pipe, None, (), name, trip, running, None, ready.supply.basis)
+    if any(node == f"{d.name}.out" for d in ready.wiring.gaps()):
+        return Break(pipe, None, (), name, trip, running, None, BEHIND_A_GAP)
     network = broken_network(ready, found, node, pipe)
     if isinstance(network, str):
         return Break(pipe, None, (), name, trip, running, None, network)

@@ -40,7 +40,11 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A pipe or device. `minor_k` refers to the link's own bore, `object` names the design's object."""
+    """A pipe or device. `minor_k` refers to the link's own bore, `object` names the design's object.
+
+    With `free_surface` the water behind it stands open to the air at the height of its end, as behind an air
+    gap: it lets through what is drawn there and passes on no pressure. It is a regulator that holds nothing.
+    """
 
     id: str
     start: str
@@ -54,6 +58,7 @@ class Link:
     curve_m3s_m: tuple[tuple[float, float], ...] = ()
     setting_m: float | None = None
     one_way: bool = False
+    free_surface: bool = False
     fittings: tuple[str, ...] = ()
     loss_source: str = ""
 

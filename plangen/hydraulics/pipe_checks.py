@@ -6,23 +6,21 @@ nothing ran: what a pipe behind a zone valve may see when its outlets are plugge
 
 from __future__ import annotations
 
-import heapq
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from plangen.geometry.point import Point, distance, point_along
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.element_inputs import (
     bore_inputs,
-    elevation_inputs,
-    setting_inputs,
     stiffness_input,
     warmth_inputs,
 )
 from plangen.hydraulics.friction import bore_area_m2, surge_m, velocity_ms, wave_speed_ms
 from plangen.hydraulics.junctions import verticals_m
-from plangen.hydraulics.network import Link, LinkResult
-from plangen.hydraulics.results import CaseResult, PipeCheck, StaticPoint
+from plangen.hydraulics.network import LinkResult
+from plangen.hydraulics.results import CaseResult, PipeCheck
+from plangen.hydraulics.still_water import Reach, static_reach, unstated_laws
 from plangen.hydraulics.temperature import temperature_factor
 from plangen.hydraulics.wiring import Leg
 from plangen.model.parts import PipeSize
@@ -38,14 +36,6 @@ _EQUAL = 1e-9
 _LEVEL_M = 1e-9
 # How far apart the ground is looked at along a pipe when its lowest point is sought.
 _STEP_M = 5.0
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Reach:
-    """A head that reaches a place when nothing runs, and what it rests on."""
-
-    head_m: float
-    inputs: tuple[Input, ...] = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +88,7 @@ def _check(
     first = fastest[0] if fastest else _Running(0.0, 0.0, "", ())
     size = pipe.size
     length = sum(leg.length_m + sum(verticals_m(ready.wiring, leg)) for leg in legs)
-    static, known, static_inputs = _static_at_lowest(ready, pipe, legs, reach)
+    static, missing, static_inputs = _static_at_lowest(ready, pipe, legs, reach)
     wave = wave_speed_ms(size.modulus_pa, size.bore_m, size.wall_m) if size.modulus_pa else None
     area = bore_area_m2(size.bore_m)
     return PipeCheck(
@@ -112,7 +102,7 @@ def _check(
         rating_m=_rating_m(ready, size),
         volume_m3=area * length,
         length_m=length,
-        static_known=known and ready.supply.static_m is not None,
+        static_missing=missing,
         fill_flow_m3s=FILL_MS * area,
         flush_flow_m3s=FLUSH_MS * area,
         flow_inputs=tuple(dict.fromkeys(i for r in fastest for i in r.inputs)),
@@ -139,30 +129,37 @@ def _rating_m(ready: Assembly, size: PipeSize) -> float | None:
 
 def _static_at_lowest(
     ready: Assembly, pipe: Pipe, legs: list[Leg], reach: dict[str, Reach]
-) -> tuple[float, bool, tuple[Input, ...]]:
-    """Return the greatest static pressure along a pipe, whether it is known, and what it rests on."""
+) -> tuple[float, tuple[str, ...], tuple[Input, ...]]:
+    """Return the greatest static pressure along a pipe, what keeps it from being known, what it rests on."""
     surface = ready.surface
     buried = not pipe.above_grade
-    known = pipe.cover is not None or not buried
+    missing: dict[str, None] = {}
+    if ready.supply.static_m is None:
+        missing["the static pressure is not stated"] = None
+    if buried and pipe.cover is None:
+        missing[f"the cover of {pipe.name} is not stated"] = None
     depth = pipe.cover.si if pipe.cover is not None and buried else 0.0
     places: list[tuple[float, Point, Reach]] = []
     for leg in legs:
         at = max((reach[n] for n in (leg.start, leg.end) if n in reach), key=_by_head, default=None)
         for point in _looked_at(leg.points):
             ground = surface.elevation_m(point)
-            if ground is None or at is None:
-                known = False
-            else:
+            if ground is None:
+                missing[f"a part of {pipe.name} lies outside the spot grades"] = None
+            if at is None:
+                reasons = unstated_laws(ready) or (f"no water reaches {pipe.name}",)
+                missing |= dict.fromkeys(reasons)
+            if ground is not None and at is not None:
                 places.append((at.head_m - ground + depth, point, at))
     if not places:
-        return 0.0, False, ()
+        return 0.0, tuple(missing), ()
     highest = max(p for p, _, _ in places)
     # On level ground several places are as low as any.
     found = (
         i for p, point, at in places if p >= highest - _LEVEL_M for i in (*at.inputs, *surface.inputs(point))
     )
     cover = (named(pipe.cover, f"cover of {pipe.name}"),) if pipe.cover is not None and buried else ()
-    return highest, known, tuple(dict.fromkeys((*found, *cover)))
+    return highest, tuple(missing), tuple(dict.fromkeys((*found, *cover)))
 
 
 def _by_head(reach: Reach) -> float:
@@ -178,68 +175,3 @@ def _looked_at(points: tuple[Point, ...]) -> list[Point]:
         found.extend(p for p in between if p is not None)
         found.append(b)
     return found
-
-
-def static_heads(ready: Assembly) -> dict[str, float]:
-    """Return the greatest head that reaches each node when nothing runs; a regulator holds its setting."""
-    return {node: found.head_m for node, found in static_reach(ready).items()}
-
-
-def static_reach(ready: Assembly) -> dict[str, Reach]:
-    """Return the greatest head that reaches each node when nothing runs, with what it rests on."""
-    supply = ready.supply
-    top = supply.ground_m + (supply.static_m if supply.static_m is not None else supply.cases_m)
-    near: dict[str, list[tuple[str, Reach | None]]] = {}
-    for edge, link in ready.links.items():
-        if not isinstance(link, Link) or edge in ready.wiring.tappings:
-            continue
-        near.setdefault(link.start, []).append((link.end, _held(ready, link)))
-        if not link.one_way and link.kind not in ("regulator", "pump"):
-            near.setdefault(link.end, []).append((link.start, None))
-    found: dict[str, Reach] = {}
-    queue = [(-top, supply.node, Reach(top, supply.static_inputs))]
-    while queue:
-        _, node, reach = heapq.heappop(queue)
-        if node in found:
-            continue
-        found[node] = reach
-        for other, held in near.get(node, ()):
-            if other not in found:
-                after = reach if held is None or held.head_m > reach.head_m else held
-                heapq.heappush(queue, (-after.head_m, other, after))
-    return found
-
-
-def _held(ready: Assembly, link: Link) -> Reach | None:
-    """Return the head that a regulator holds behind it, or None where it holds none."""
-    level = ready.elevations[link.end].m
-    if link.setting_m is None or level is None:
-        return None
-    place = ready.wiring.places[link.end]
-    inputs = (
-        *setting_inputs(ready.wiring.bridges[link.id].device),
-        *ready.surface.inputs(place.point),
-        *elevation_inputs(place, ready.wiring, ready.design),
-    )
-    return Reach(level + link.setting_m, inputs)
-
-
-def static_points(ready: Assembly) -> tuple[StaticPoint, ...]:
-    """Return the static pressure at the inlet of every device and at every named junction, by name.
-
-    None is told where the static pressure is not stated.
-    """
-    if ready.supply.static_m is None:
-        return ()
-    heads = static_heads(ready)
-    found = []
-    for node in sorted(heads):
-        place, level = ready.wiring.places[node], ready.elevations[node].m
-        named = place.device is not None or node in (ready.supply.node, _house(ready))
-        if named and not node.endswith(".out") and level is not None:
-            found.append(StaticPoint(place.object, node, level, heads[node] - level))
-    return tuple(found)
-
-
-def _house(ready: Assembly) -> str:
-    return ready.design.house.name if ready.design.house else ""

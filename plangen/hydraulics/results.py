@@ -124,13 +124,18 @@ class PipeCheck:
     rating_m: float | None  # at the highest temperature stated for the source, else at 73 F
     volume_m3: float
     length_m: float
-    static_known: bool = True  # False: an elevation or the static pressure is not known, a floor only
+    static_missing: tuple[str, ...] = ()  # what is not known: the static pressure is then a floor only
     flow_known: bool = True  # False: a case in which it may carry water failed, the greatest flow is a floor
     fill_flow_m3s: float = 0.0  # at 1 ft/s
     flush_flow_m3s: float = 0.0  # at 2.5 ft/s
     flow_inputs: tuple[Input, ...] = ()
     static_inputs: tuple[Input, ...] = ()
     pipe_inputs: tuple[Input, ...] = ()  # of speed, surge and rating besides
+
+    @property
+    def static_known(self) -> bool:
+        """Return whether the static pressure is more than a floor."""
+        return not self.static_missing
 
     # A floor is no result: what is shown or judged is one of these.
     @property

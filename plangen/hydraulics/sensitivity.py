@@ -12,9 +12,9 @@ from dataclasses import replace
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.network import Network, Solution
 from plangen.hydraulics.outlet_results import head_of, outlet_results, worst_outlet
-from plangen.hydraulics.pipe_checks import static_heads
 from plangen.hydraulics.results import CaseResult, Failure, OutletResult
 from plangen.hydraulics.solve import solve
+from plangen.hydraulics.still_water import static_heads
 from plangen.hydraulics.studies import LeastPressure, WhatIf
 from plangen.hydraulics.study_inputs import curve_inputs
 from plangen.model.design import Design

@@ -253,6 +253,10 @@ def _leaves_law(work: Work) -> Failure | None:
                 " hold the pressure down with a regulator, or state its flow at that pressure"
             )
             return Failure(network.case, "curve-left", message, (node.id,))
+    for k, link in enumerate(network.links):
+        if link.free_surface and work.state[k] == OPEN and work.flow[k] > LOW_FLOW_M3S:
+            message = f"the pressure at {link.object} does not bring what is drawn behind it"
+            return Failure(network.case, "demand-not-met", message, (link.object,))
     for i, node in enumerate(network.nodes):
         if node.demand_m3s > 0 and work.head[i] < node.elevation_m:
             message = f"the pressure at {node.id} would fall below zero at its stated demand"

@@ -75,6 +75,11 @@ class Wiring:
     bridges: dict[str, Bridge]
     tappings: dict[str, Tapping]
 
+    def gaps(self) -> tuple[Device, ...]:
+        """Return the air gaps among the devices."""
+        devices = (b.device for b in self.bridges.values())
+        return tuple(d for d in devices if d.kind == "assembly" and d.assembly_kind == "air-gap")
+
 
 def wire(design: Design) -> Wiring:
     """Return the wiring of a design."""

@@ -182,14 +182,20 @@ def _outlet(project: object, node: Node, pressure: float) -> None:
 def _curve_valve(
     project: object, name: str, start: str, end: str, curve: tuple[tuple[float, float], ...]
 ) -> None:
+    index = _curve(project, name, curve)
+    valve = en.addlink(project, name, en.GPV, start, end)
+    en.setlinkvalue(project, valve, en.GPV_CURVE, index)
+
+
+def _curve(project: object, name: str, curve: tuple[tuple[float, float], ...]) -> int:
+    """Add a curve, metres against m3/s, and return its index; between points it is taken as straight."""
     en.addcurve(project, name)
-    index = en.getcurveindex(project, name)
+    index: int = en.getcurveindex(project, name)
     x, y = en.doubleArray(len(curve)), en.doubleArray(len(curve))
     for i, (q, h) in enumerate(curve):
         x[i], y[i] = q * 1e3, h
     en.setcurve(project, index, x, y, len(curve))
-    valve = en.addlink(project, name, en.GPV, start, end)
-    en.setlinkvalue(project, valve, en.GPV_CURVE, index)
+    return index
 
 
 def add_link(project: object, link: Link, state: str = "open") -> None:
@@ -205,6 +211,9 @@ def add_link(project: object, link: Link, state: str = "open") -> None:
         i = en.addlink(project, link.id, en.PRV, link.start, link.end)
         en.setlinkvalue(project, i, en.DIAMETER, 25.0)
         en.setlinkvalue(project, i, en.INITSETTING, link.setting_m)
+    elif link.kind == "pump":
+        i = en.addlink(project, link.id, en.PUMP, link.start, link.end)
+        en.setlinkvalue(project, i, en.PUMP_HCURVE, _curve(project, link.id, link.curve_m3s_m))
     elif link.curve_m3s_m:
         _curve_valve(project, link.id, link.start, link.end, link.curve_m3s_m)
     else:
