@@ -24,6 +24,7 @@ from plangen.syntax.read_tree import read_tree
 from plangen.syntax.tree import Block, Clause, Statement, TermKind
 from plangen.terrain.surface import Surface
 from plangen.text.source import SourceFile, Span
+from tests.jobs.kept_work import Rules, kept
 from tests.rules import pack_facts as p
 from tests.rules.rules_run import example_text
 
@@ -62,12 +63,17 @@ def _taken_out(block: Block, statement: Statement) -> Iterator[Edit]:
     before = first
     for clause in rest:
         if any(t.kind in VALUES for t in clause.terms):
-            yield "out", Span("", before.span.end, clause.span.end), ""
+            yield "out", *_blank(before.span.end, clause.span.end)
         before = clause
     named = any(t.kind is TermKind.NAME for t in first.terms)
     answered = any(t.text == "none" for t in first.terms)
     if (not named and any(t.kind in VALUES for t in first.terms)) or answered:
-        yield "out", statement.span, ""
+        yield "out", *_blank(statement.span.start, statement.span.end)
+
+
+def _blank(start: int, end: int) -> tuple[Span, str]:
+    """Return a place and as many blanks: what stands after it stays where it is, and the work on it is kept."""
+    return Span("", start, end), " " * (end - start)
 
 
 def _assumed(text: str, statement: Statement) -> Iterator[Edit]:
@@ -82,29 +88,42 @@ def _quantities(clause: Clause) -> Iterator[Span]:
 
 
 @cache
-def met(text: str, packs: tuple[str, ...]) -> frozenset[tuple[str, str]] | None:
+def _rules_of(*_: str) -> Rules:
+    """Return the rules of one text before and after its changes: what they said of the same rows stands."""
+    return Rules()
+
+
+def met_in(text: str, packs: tuple[str, ...], rules: Rules) -> frozenset[tuple[str, str]] | None:
     """Return what meets under each of some packs, or None where the text is no design."""
     outcome = read_design(SourceFile.of("design.plan", text))
     design = outcome.value
     if design is None or outcome.failed:
         return None
     surface = Surface.of(design)
-    water = analyse(design, surface)
-    facts = collect(design, surface, water, measure(design, surface, water), SheetSet(()))
     found = set()
-    for name in packs:
-        project = design.project
-        findings = check((p.pack(name),), facts, design.waivers, design.confirmations, project.issued).value
-        found |= {(name, f.id) for f in findings or () if f.status is Status.MEETS}
+    with kept(rules, words=False):
+        water = analyse(design, surface)
+        facts = collect(design, surface, water, measure(design, surface, water), SheetSet(()))
+        said, issued = (design.waivers, design.confirmations), design.project.issued
+        for name in packs:
+            findings = check((p.pack(name),), facts, *said, issued).value
+            found |= {(name, f.id) for f in findings or () if f.status is Status.MEETS}
     return frozenset(found)
+
+
+@cache
+def met(text: str, packs: tuple[str, ...]) -> frozenset[tuple[str, str]]:
+    """Return what meets in a text before it is changed."""
+    found = met_in(text, packs, _rules_of(text, *packs))
+    assert found
+    return found
 
 
 def gained(text: str, edit: Edit, packs: tuple[str, ...]) -> list[tuple[str, str]] | None:
     """Return what meets after a change and did not before, or None where the change gives no design."""
     _, span, new = edit
-    after = met.__wrapped__(text[: span.start] + new + text[span.end :], packs)
     before = met(text, packs)
-    assert before
+    after = met_in(text[: span.start] + new + text[span.end :], packs, _rules_of(text, *packs))
     return None if after is None else sorted(after - before)
 
 
