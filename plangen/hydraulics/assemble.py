@@ -140,5 +140,5 @@ def elevation_of(place: Place, wiring: Wiring, design: Design, surface: Surface)
         return Elevation(None, "height-missing", f"the height of {device.name} above grade is not given")
     if source is not None and place.id == source.name and source.depth is not None:
         return Elevation(ground - source.depth.si)
-    covers = [p.cover.si for p in place.pipes if p.cover is not None and not p.above_grade]
+    covers = [p.cover.si for p in wiring.pipes_at(place) if p.cover is not None and not p.above_grade]
     return Elevation(ground - max(covers, default=0.0))

@@ -135,7 +135,8 @@ def _told(ready: Assembly, edge: str, name: str) -> tuple[str, str]:
     if bridge is not None:
         device = bridge.device
         size = device.size or (device.part.size if device.part else None)
-        label = (device.part.label if device.part else "") or device.label or device.kind
+        kind = (device.assembly_kind or device.kind).replace("-", " ")
+        label = (device.part.label if device.part else "") or device.label or kind
         return f"{name}: {label}", size.written if size else ""
     tapping = ready.wiring.tappings[edge]
     label = tapping.outlet.part.label or tapping.outlet.part.name

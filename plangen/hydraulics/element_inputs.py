@@ -248,6 +248,6 @@ def elevation_inputs(place: Place, wiring: Wiring, design: Design) -> tuple[Inpu
     source = design.source
     if source is not None and place.id == source.name and source.depth is not None:
         return (named(source.depth, f"depth of {source.name}"),)
-    covers = [(p.cover, p.name) for p in place.pipes if p.cover is not None and not p.above_grade]
+    covers = [(p.cover, p.name) for p in wiring.pipes_at(place) if p.cover is not None and not p.above_grade]
     deepest = max((cover.si for cover, _ in covers), default=0.0)
     return tuple(named(c, f"cover of {name}") for c, name in covers if c.si >= deepest - _SAME_M)

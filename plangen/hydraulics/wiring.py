@@ -75,6 +75,12 @@ class Wiring:
     bridges: dict[str, Bridge]
     tappings: dict[str, Tapping]
 
+    def pipes_at(self, place: Place) -> list[Pipe]:
+        """Return the pipes that meet at a place; a device has one height, so its two ends count as one."""
+        bridge = self.bridges.get(place.device.name) if place.device is not None else None
+        ends = (place.id,) if bridge is None else (bridge.start, bridge.end)
+        return [pipe for node in ends for pipe in self.places[node].pipes]
+
     def gaps(self) -> tuple[Device, ...]:
         """Return the air gaps among the devices."""
         devices = (b.device for b in self.bridges.values())

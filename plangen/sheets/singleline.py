@@ -167,7 +167,8 @@ def _link_words(p: PathNode, system: str) -> tuple[str, ...]:
         return ()
     link = p.via.link
     flow = told(abs(p.via.flow_m3s), Dimension.FLOW, system)
-    return (link.object or link.id, flow, f"LOSS {_pressure(abs(p.via.headloss_m), system)}")
+    what = "GAIN" if link.kind == "pump" else "LOSS"
+    return (link.object or link.id, flow, f"{what} {_pressure(abs(p.via.headloss_m), system)}")
 
 
 def _node(p: PathNode, at: XY, words: Sequence[AnyMark], foot: float) -> Group:

@@ -165,3 +165,16 @@ def test_a_broken_main_behind_a_gap_has_no_figure() -> None:
     studies = analysed_with(*BEHIND).studies
     assert studies is not None
     assert [(b.flow_m3s, b.missing) for b in studies.breaks] == [(None, BEHIND_A_GAP)]
+
+
+def test_a_device_without_a_height_stands_at_one_level() -> None:
+    """Nothing rises inside a device: both ends lie at the depth of the deeper of its two pipes."""
+    deep = (
+        PUMP[0][0],
+        PUMP[0][1].replace("BF1 -> PU1, cover 18 in", "BF1 -> PU1, cover 30 in").replace(", height 6 in", ""),
+    )
+    ready, _ = ready_with((deep[0], deep[1]), PUMP[1])
+    ends = [ready.elevations[node].m for node in ("PU1.in", "PU1.out")]
+    assert ends[0] == ends[1]
+    ground = ready.surface.elevation_m(ready.wiring.places["PU1.in"].point)
+    assert ground is not None and ends[0] == pytest.approx(ground - 30 * 0.0254)

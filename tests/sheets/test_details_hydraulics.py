@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from plangen.quantity.dimension import PSI_PA, head_to_pressure_pa
+from plangen.quantity.dimension import GALLON_M3, PSI_PA, head_to_pressure_pa
 from plangen.sheets.hydraulic_rows import budget_heads, budget_rows, case_rows, spares
 from plangen.sheets.hydraulics_sheet import hydraulics_panels, worst_case
 from plangen.sheets.marks import Circle, Line
@@ -18,6 +18,7 @@ from plangen.sheets.profile_course import profile_course
 from plangen.sheets.profile_points import profile_points
 from plangen.sheets.singleline import singleline_panels
 from plangen.sheets.singleline_path import Flows, farthest_outlet, path_to
+from tests.hydraulics.test_pumps import PUMP
 from tests.sheets.details_measures import ROOM, clashes, groups, stages, words
 
 UNMEASURED = (
@@ -166,6 +167,17 @@ def test_unmeasured_pressure_is_not_solved_and_no_number_is_invented() -> None:
         assert hydraulics.failures[0].message.split()[0] in said
         assert not list(groups(panels[0].group, "profile-pressure"))
         assert re.search(r"\d psi", said) is None, said
+
+
+def test_single_line_tells_a_pump_s_gain_and_no_loss() -> None:
+    """By hand: 12 psi at no flow and 4 psi at 40 gpm, so 12 - 0.2 psi for each gpm through it."""
+    design, surface, hydraulics, _ = stages(*PUMP)
+    case = worst_case(hydraulics)
+    assert case is not None
+    gpm = case.solution.link("PU1").flow_m3s / (GALLON_M3 / 60.0)
+    said = " ".join(words(p) for p in singleline_panels(design, surface, hydraulics, "us", "ansi-b", ROOM))
+    assert f"GAIN {12.0 - 0.2 * gpm:.2f} psi" in said
+    assert said.count("GAIN ") == 1
 
 
 def test_single_line_shows_every_node_of_the_way_with_its_solved_pressure() -> None:
