@@ -1,7 +1,8 @@
 """Callouts between plan and details: a bubble `detail / sheet` at the object, and the way back at the detail.
 
 A detail is called once on each plan sheet, at the first object it shows that is drawn there. Details of heads
-hold for whole classes and are called in words under the plan; trench sections are found by size and cover.
+hold for whole classes and are called in words under the plan; sections of trenches and sleeves are called
+from the staking plan, in its notes and in the table of trenches.
 """
 
 from __future__ import annotations
@@ -47,6 +48,16 @@ def details_of(drafts: Sequence[Draft]) -> tuple[Detail, ...]:
                 name = group.object or next((d.object for d in panel.drawn if d.object), "")
                 out.append(Detail(name, number, draft.id, group.role != "detail-head"))
     return tuple(out)
+
+
+def trench_details(drafts: Sequence[Draft]) -> tuple[Detail, ...]:
+    """Return the sections of trenches and sleeves on some sheets; `object` is the first pipe, or sleeve."""
+    return tuple(
+        Detail(group.object, number, draft.id, False)
+        for draft in drafts
+        for number, panel in enumerate((p.panel for p in draft.placed if p.panel.title), 1)
+        if (group := detail_group(panel)) is not None and group.role == _NOT_CALLED
+    )
 
 
 def draw_callouts(

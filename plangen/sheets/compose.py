@@ -13,8 +13,8 @@ from dataclasses import replace
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
-from plangen.sheets.callouts import details_of, with_references
-from plangen.sheets.connection import connection_panels
+from plangen.sheets.callouts import details_of, trench_details, with_references
+from plangen.sheets.connection import CONNECTION_SHEET, called_from_connection, connection_panels
 from plangen.sheets.cover import cover_panels
 from plangen.sheets.details import details_panels
 from plangen.sheets.frame import CHECK_SHEET, Identity
@@ -32,7 +32,7 @@ from plangen.sheets.page import Draft, Placed, draft_of, drafts, room_of, sheet_
 from plangen.sheets.panel import Panel
 from plangen.sheets.paper import Paper, paper
 from plangen.sheets.paragraphs import notes_pages
-from plangen.sheets.pens import Lettering, lettering, roomy
+from plangen.sheets.pens import Lettering, descending, lettering, roomy
 from plangen.sheets.plan import plan_sheets
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
@@ -89,6 +89,10 @@ def _plans(
     details = details_of(after)
     found = plan_sheets(design, hydraulics, sheet_paper.family, room_of(sheet_paper), plan_ids, details)
     calls = {detail: [sheet.id for sheet in found if detail in sheet.called] for detail in details}
+    for detail in called_from_connection(design, details):
+        calls[detail].append(CONNECTION_SHEET)
+    if any(draft.id == STAKING_SHEET for draft in after):
+        calls |= {detail: [STAKING_SHEET] for detail in trench_details(after)}
     letters = lettering(sheet_paper.family)
     plans = tuple(
         replace(
@@ -107,8 +111,17 @@ def _after(
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     whole = room_of(sheet_paper, False)
 
+    def details(note: float, most: float) -> tuple[Panel, ...]:
+        return details_panels(design, surface, layout, system, family, note)
+
+    detailed = _roomiest(details, sheet_paper, "LI501", "Details")
+    dug = trench_details(detailed)
+    stakings = staking_plans(design, layout, system, family, room, dug)
+
     def staking(note: float, most: float) -> tuple[Panel, ...]:
-        return (*stakings, *staking_tables(design, layout, system, note, room)) if stakings else ()
+        left = most - len(stakings)
+        tables = staking_tables(design, layout, system, note, whole, dug, left) if stakings else ()
+        return (*stakings, *tables) if tables else ()
 
     def sections(note: float, most: float) -> tuple[Panel, ...]:
         return section_panels(design, surface, hydraulics, layout, system, family, room, note)
@@ -119,29 +132,27 @@ def _after(
     def schedules(note: float, most: float) -> tuple[Panel, ...]:
         return schedule_panels(design, hydraulics, layout, family, whole, note, most)
 
-    def details(note: float, most: float) -> tuple[Panel, ...]:
-        return details_panels(design, surface, layout, system, family, note)
-
     def water(note: float, most: float) -> tuple[Panel, ...]:
         return hydraulics_panels(design, hydraulics, system, family, whole, layout, note, most)
 
     def procedure(note: float, most: float) -> tuple[Panel, ...]:
         return procedure_panels(design, hydraulics, layout, system, family, whole, note, most)
 
-    connection = connection_panels(design, surface, layout, system, family, room)
-    stakings = staking_plans(design, layout, system, family, room)
-    groups: tuple[tuple[str, str, tuple[Panel, ...] | Make], ...] = (
-        ("LI111", "Connection plan", connection),
-        (STAKING_SHEET, "Trench and staking plan", staking),
-        ("LI301", "Sections", sections),
-        ("LI501", "Details", details),
-        ("LI601", "Schedules", schedules),
-        ("LI621", "Hydraulics", water),
-        ("LI641", "Single-line diagram", single),
-        ("LI701", "Installation, filling and testing", procedure),
-    )
-    return tuple(
-        draft for first, title, found in groups for draft in _roomiest(found, sheet_paper, first, title)
+    called = called_from_connection(design, details_of(detailed))
+    connection = connection_panels(design, surface, layout, system, family, room, called)
+
+    def of(first: str, title: str, found: tuple[Panel, ...] | Make) -> tuple[Draft, ...]:
+        return _roomiest(found, sheet_paper, first, title)
+
+    return (
+        *of(CONNECTION_SHEET, "Connection plan", connection),
+        *of(STAKING_SHEET, "Trench and staking plan", staking),
+        *of("LI301", "Sections", sections),
+        *detailed,
+        *of("LI601", "Schedules", schedules),
+        *of("LI621", "Hydraulics", water),
+        *of("LI641", "Single-line diagram", single),
+        *of("LI701", "Installation, filling and testing", procedure),
     )
 
 
@@ -178,7 +189,7 @@ def _notes(design: Design, panels: Sequence[Panel], sheet_paper: Paper) -> tuple
         )
 
     # as large as still fits one sheet, up to the height of headings
-    for height in (letters.heading, *roomy(letters)):
+    for height in descending(letters):
         found = columns(replace(letters, note=height, floor=height))
         if len(found) <= 3 and all(p.height_mm <= room[1] for p in found):
             break
@@ -193,7 +204,7 @@ def _covers(
     """The cover, and more general sheets when its tables run on."""
     index = (("G-001", "Cover"), *((d.id, d.title) for d in body))
     letters, room = lettering(sheet_paper.family), room_of(sheet_paper, titled=False)
-    for height in (letters.heading, *roomy(letters), letters.note):
+    for height in descending(letters):
         panels = cover_panels(design, hydraulics, replace(letters, note=height), room, index, editions)
         if len(panels) == 1 and panels[0].height_mm <= room[1]:
             break

@@ -7,13 +7,16 @@ corner allows is lettered NOT STATED.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from plangen.layout.results import Layout, TieDistance
 from plangen.model.design import Design
 from plangen.model.waterworks import Device
+from plangen.sheets.callouts import Detail
 from plangen.sheets.canvas import Canvas
-from plangen.sheets.connection_labels import connection_tasks, length_text
+from plangen.sheets.connection_labels import connection_tasks
+from plangen.sheets.connection_notes import connection_notes
 from plangen.sheets.connection_views import ConnectionView, connection_views, fixed_corners
 from plangen.sheets.details_dimensions import arrow
 from plangen.sheets.details_section import NOT_STATED, elevation
@@ -28,6 +31,7 @@ from plangen.sheets.plan_labels import keep_marker_rooms
 from plangen.sheets.plan_water import draw_water
 from plangen.sheets.procedure_fill import natural
 from plangen.sheets.scalebar import north_arrow, scale_bar
+from plangen.sheets.schedule_words import corner_words, taped
 from plangen.sheets.shapes import clip_segment, rectangle
 from plangen.sheets.shelves import GAP
 from plangen.sheets.tables import Column, Row, Table, table_pages
@@ -35,6 +39,7 @@ from plangen.sheets.untangle import letter_all
 from plangen.sheets.viewport import scale_name
 from plangen.terrain.surface import Surface
 
+CONNECTION_SHEET = "LI111"
 STUB_MM = 14.0  # of a tie whose corner lies outside the view
 TIED = ("meter", "tap", "isolation", "assembly")
 _BAND = 20.0
@@ -47,8 +52,12 @@ def connection_panels(
     system: str,
     family: str,
     room: tuple[float, float],
+    called: Sequence[Detail] = (),
 ) -> tuple[Panel, ...]:
-    """Return the views of the connection and the table of ties, none larger than `room` (mm)."""
+    """Return the views of the connection, the table of ties and notes, none larger than `room` (mm).
+
+    `called` are the details of what is shown here (`called_from_connection`), named in the notes.
+    """
     letters = lettering(family)
     table = table_pages(_ties_table(design, surface, layout, system), letters.note, room[1])
     # the views fill what the table of ties leaves of the sheet
@@ -58,12 +67,21 @@ def connection_panels(
         note = f"CONNECTION {NOT_STATED}: the design names no meter, tap, isolation valve or assembly."
         return (notes_panel("Connection", (note,), min(room[0], 120.0), letters.note, False),)
     panels = [_view_panel(design, layout, view, system, letters) for view in views]
-    return (*panels, *table)
+    beside = room[0] - table[0].width_mm - GAP
+    said = connection_notes(design, called)
+    notes = notes_panel("Notes to the connection", said, min(beside, room[0] / 2 - GAP), letters.note)
+    return (*panels, *table, notes)
+
+
+def called_from_connection(design: Design, details: Sequence[Detail]) -> tuple[Detail, ...]:
+    """Return the details, of some, that show a tap, isolation valve or assembly of the connection."""
+    shown = {d.name for d in design.devices_of(*TIED) if d.state != "removed"}
+    return tuple(d for d in details if d.object in shown)
 
 
 def tie_text(distance_m: float | None, system: str) -> str:
     """Return a tie distance: feet and inches, or metres."""
-    return NOT_STATED if distance_m is None else length_text(distance_m, system)
+    return NOT_STATED if distance_m is None else taped(distance_m, system)
 
 
 def _view_panel(
@@ -105,7 +123,10 @@ def _shown(design: Design) -> Design:
 
 
 def _notes(canvas: Canvas, width: float) -> Panel:
-    notes = ["Buried lines are from records, not from a locate: call 811 and hand-dig near them."]
+    notes = [
+        "Buried lines are from records, not from a locate: have them marked (US: call 811)"
+        " and dig by hand near them."
+    ]
     if canvas.unplaced:
         notes.append("Not lettered for want of room: " + ", ".join(sorted(set(canvas.unplaced))) + ".")
     return notes_panel("", notes, width, canvas.letters.floor, numbered=False)
@@ -162,11 +183,11 @@ def _ties_table(design: Design, surface: Surface, layout: Layout, system: str) -
         if tie is None:
             cells += [NOT_STATED] * 4
         else:
-            cells += [tie.corner1 or NOT_STATED, tie_text(tie.distance1_m, system)]
-            cells += [tie.corner2 or NOT_STATED, tie_text(tie.distance2_m, system)]
+            cells += [corner_words(tie.corner1) or NOT_STATED, tie_text(tie.distance1_m, system)]
+            cells += [corner_words(tie.corner2) or NOT_STATED, tie_text(tie.distance2_m, system)]
         grade = surface.elevation_m(device.point)
         told_grade = NOT_STATED if grade is None else elevation(grade, system)
-        rows.append(Row((*cells, told_grade, _height(device)), device.name))
+        rows.append(Row((*cells, told_grade, _height(design, device)), device.name))
     columns = (
         Column("Object"),
         Column("Kind"),
@@ -187,5 +208,11 @@ def _order(device: Device) -> tuple[int, tuple[tuple[int, str], ...]]:
     return TIED.index(device.kind), natural(device.name)
 
 
-def _height(device: Device) -> str:
-    return NOT_STATED if device.height is None else device.height.written
+def _height(design: Design, device: Device) -> str:
+    """The height over grade; a tap lies as deep as the service it is cut into."""
+    if device.height is not None:
+        return device.height.written
+    into = next((p for p in design.pipes if p.role == "service" and p.route[-1].node == device.name), None)
+    if device.kind == "tap" and into is not None and into.cover is not None:
+        return f"cover {into.cover.written}"
+    return NOT_STATED

@@ -8,8 +8,6 @@ from plangen.geometry.point import distance
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Pipe
-from plangen.quantity.dimension import Dimension
-from plangen.quantity.display import feet_inches, told
 from plangen.sheets.canvas import Canvas
 from plangen.sheets.connection_path import sides
 from plangen.sheets.connection_views import ConnectionView, fixed_corners
@@ -20,6 +18,7 @@ from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import Want, put, put_along, put_in_area
 from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
+from plangen.sheets.schedule_words import corner_words, taped
 from plangen.sheets.untangle import Task, task
 
 
@@ -38,7 +37,8 @@ def connection_tasks(
     for corner in fixed_corners(design):
         at = canvas.view.paper(corner.point)
         if canvas.sees(at):
-            want = Want(corner.name, "corner", (corner.name,), at, 0.6, canvas.letters.note, 1.2, dot=True)
+            words = (corner_words(corner.name),)
+            want = Want(corner.name, "corner", words, at, 0.6, canvas.letters.note, 1.2, dot=True)
             yield task(put, want)
     for device in others:
         yield task(_device, design, layout, device, device.name in crowded, False)
@@ -75,7 +75,9 @@ def _device(
         return
     size = f" {device.size.written}" if device.size else ""
     lines = [f"{device.name} {code_of(design, device)}{size}"]
-    if device.kind == "assembly":
+    if device.state == "removed":
+        lines.append("REMOVE")
+    elif device.kind == "assembly":
         lines.append(f"LEVEL {stated(device.height)} ABOVE GRADE")
         lines.append(f"CLEAR OF {device.wall or 'WALL'} {stated(device.wall_clearance)}")
     elif tied and device.kind != "tap":
@@ -98,12 +100,7 @@ def _chain(design: Design, device: Device, system: str) -> list[str]:
     if not near:
         return []
     first = min(near, key=lambda d: (distance(d.point, device.point), d.name))
-    return [f"{length_text(distance(first.point, device.point), system)} FROM {first.name}"]
-
-
-def length_text(length_m: float, system: str) -> str:
-    """Return a distance as a tape reads it: feet and inches, or metres."""
-    return feet_inches(length_m) if system == "us" else told(length_m, Dimension.LENGTH, system)
+    return [f"{taped(distance(first.point, device.point), system)} FROM {first.name}"]
 
 
 def _tie_lines(layout: Layout, name: str, system: str) -> list[str]:
@@ -111,8 +108,8 @@ def _tie_lines(layout: Layout, name: str, system: str) -> list[str]:
     if tie is None or tie.distance1_m is None or tie.distance2_m is None:
         return [f"TIES {NOT_STATED}"]
 
-    one, two = length_text(tie.distance1_m, system), length_text(tie.distance2_m, system)
-    return [f"{one} FROM {tie.corner1}", f"{two} FROM {tie.corner2}"]
+    one, two = taped(tie.distance1_m, system), taped(tie.distance2_m, system)
+    return [f"{one} FROM {corner_words(tie.corner1)}", f"{two} FROM {corner_words(tie.corner2)}"]
 
 
 def _pipe(canvas: Canvas, pipe: Pipe, side: str) -> None:

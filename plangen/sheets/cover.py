@@ -108,7 +108,8 @@ def _facts(design: Design, hydraulics: Hydraulics, letters: Lettering, width: fl
     meters = design.devices_of("meter")
     kinds = sorted({h.part.kind for h in design.heads})
     outlets = [f"{sum(h.part.kind == k for h in design.heads)} {k}" for k in kinds]
-    outlets += [f"{len(design.drips)} drip area(s)"] if design.drips else []
+    drips = len(design.drips)
+    outlets += [f"{drips} drip {'area' if drips == 1 else 'areas'}"] if drips else []
     flows = [c.total_flow_m3s for c in hydraulics.cases]
     rows = [
         ("Owner", project.owner or "not given"),
@@ -117,7 +118,7 @@ def _facts(design: Design, hydraulics: Hydraulics, letters: Lettering, width: fl
             "Prepared by",
             ", ".join(w for w in (preparer.name, preparer.firm) if w) if preparer else "not given",
         ),
-        ("Rule packs", ", ".join(project.jurisdictions) or "none named"),
+        ("Rules checked", ", ".join(project.jurisdictions) or "none named"),
         ("Issued", project.issued.isoformat() if project.issued else "not given"),
         ("Static pressure", _with_basis(source.static if source else None, units)),
         ("Lowest seasonal", _with_basis(source.lowest if source else None, units)),

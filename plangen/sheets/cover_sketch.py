@@ -10,9 +10,10 @@ from plangen.model.design import Design
 from plangen.sheets.font import text_width_mm
 from plangen.sheets.marks import XY, Area, Circle, Group, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, moved_group
+from plangen.sheets.paper import Rect
 from plangen.sheets.paragraphs import paragraph, paragraph_height
 from plangen.sheets.pens import Lettering
-from plangen.sheets.scalebar import north_arrow
+from plangen.sheets.scalebar import north_arrow, true_north_words
 from plangen.sheets.shapes import rectangle
 
 _TITLE = "SKETCH OF THE LOT (NOT TO SCALE)"
@@ -31,27 +32,34 @@ def sketch_panel(design: Design, letters: Lettering, width: float) -> Panel:
         Text(0.0, height * 1.25, _TITLE, height * 1.25, bold=True),
         Area(rectangle(0.0, top, width, top + tall), "thin"),
     ]
-    marks.extend(_ground(design, height, width, top, tall))
+    arrow = north_arrow(0.0, design.site.north_deg, height * 1.8, height, worded=False)
+    # nothing of the lot is drawn in the arrow's strip, nor in one as wide on the other side
+    strip = arrow.width_mm + 2.0
+    marks.extend(_ground(design, height, (strip, top, width - strip, top + tall)))
     words = design.project.address or "Address not given"
     marks.append(Text(1.2, top + height * 1.6, words, height))
-    arrow = north_arrow(0.0, design.site.north_deg, height * 1.8, height)
     marks.append(moved_group(arrow.group, width - arrow.width_mm - 1.0, top + 1.0))
     below = top + tall + height * 0.7
-    marks.extend(paragraph(_SHOWN, 0.0, below, width, height))
-    bottom = below + paragraph_height(_SHOWN, width, height)
+    angle = true_north_words(design.site.north_deg)
+    shown = f"{_SHOWN} {angle.capitalize()}." if angle else _SHOWN
+    marks.extend(paragraph(shown, 0.0, below, width, height))
+    bottom = below + paragraph_height(shown, width, height)
     drawn = (Noted("vicinity", "lot", "", 0.0, top), Noted("north-arrow", "vicinity", "", width - 10.0, top))
     return Panel(Group("vicinity", tuple(marks), title="Sketch of the lot"), drawn, width, bottom)
 
 
-def _ground(design: Design, height: float, width: float, top: float, tall: float) -> list[AnyMark]:
+def _ground(design: Design, height: float, box: Rect) -> list[AnyMark]:
+    """Lot, paving, buildings, source and street inside a box, to one scale."""
+    left, top, right, bottom = box
+    width, tall = right - left, bottom - top
     site, source = design.site, design.source
     lot = site.lot.outline if site.lot else ()
     if not lot:
-        return [Text(width / 2, top + tall / 2, "Lot not given", height, "middle")]
+        return [Text(left + width / 2, top + tall / 2, "Lot not given", height, "middle")]
     shown = (*lot, source.point) if source else lot
     west, south, east, north = bounds(shown)
-    k = min((tall - height * 7.0) / max(north - south, 1.0), (width - height * 24.0) / max(east - west, 1.0))
-    cx, cy = width / 2, top + tall / 2
+    k = min((tall - height * 7.0) / max(north - south, 1.0), width / max(east - west, 1.0))
+    cx, cy = left + width / 2, top + tall / 2
 
     def to(p: Point) -> XY:
         return cx + (p.x - (west + east) / 2) * k, cy - (p.y - (south + north) / 2) * k

@@ -48,11 +48,15 @@ def dug(design: Design) -> Dug:
 
 
 def over_pipe(
-    work: Dug, cover: Quantity | None, s: Section, floor: float
+    work: Dug, cover: Quantity | None, s: Section, floor: float, frost_m: float
 ) -> tuple[tuple[AnyMark, ...], Label]:
-    """Return the tape over a pipe where both heights are stated, and the label of tape and tracer."""
+    """Return the tape over a pipe where both heights are stated, and the label of tape and tracer.
+
+    Where no tape is drawn the label points into the backfill, off the frost line: else it would name that.
+    """
     if work.tape_m is None or cover is None or work.tape_m >= cover.si:
-        return (), Label(s.at(work.half_m * 0.3, floor * 0.45), work.tape)
+        share = max((0.45, 0.36, 0.54), key=lambda f: min(abs(-floor * f - frost_m), 0.05))
+        return (), Label(s.at(work.half_m * 0.3, floor * share), work.tape)
     x, y = s.at(work.half_m * 0.5, work.tape_m - cover.si)
     strip = Line(((s.at(-work.half_m * 0.5, 0)[0], y), (x, y)), "medium-dash")
     return (Group("tape", (strip,), title="Warning tape"),), Label((x, y), work.tape)

@@ -8,10 +8,9 @@ paving thickness are lettered NOT STATED where the design is silent, and drawn b
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 
 from plangen.model.design import Design
-from plangen.model.waterworks import Pipe, Sleeve
+from plangen.model.waterworks import Pipe
 from plangen.sheets.details_dimensions import break_line, earth, hatched, sand, upright
 from plangen.sheets.details_dug import Dug, dug, over_pipe
 from plangen.sheets.details_labels import Label
@@ -29,55 +28,10 @@ from plangen.sheets.details_sleeve import sleeve_along
 from plangen.sheets.marks import XY, Area, Circle, Group, Line
 from plangen.sheets.panel import AnyMark, Noted, Panel
 from plangen.sheets.pens import Lettering
-from plangen.sheets.procedure_fill import natural
+from plangen.sheets.trench_kinds import Trench, trenches
 from plangen.sheets.viewport import DETAIL_SCALES
 
 ROOM_MM = 50.0  # height of the deepest section, which fixes the scale of all of them
-
-
-@dataclass(frozen=True, slots=True)
-class Trench:
-    """One kind of trench: the pipes in it, told by the largest of them, and a sleeve if it crosses paving."""
-
-    pipe: Pipe
-    names: tuple[str, ...]  # of the same size as `pipe`
-    smaller: tuple[
-        tuple[Pipe, tuple[str, ...]], ...
-    ] = ()  # further sizes at the same cover, each with its names
-    sleeve: Sleeve | None = None
-    sleeves: tuple[str, ...] = ()  # of the same make, way and cover; `sleeve` is the first
-
-
-def trenches(design: Design) -> tuple[Trench, ...]:
-    """Return each distinct pairing of role and cover of new buried pipes, then each sleeve."""
-    groups: dict[tuple[str, float], dict[tuple[str, str], list[Pipe]]] = {}
-    for pipe in sorted(design.pipes, key=lambda p: natural(p.name)):
-        if pipe.state in ("new", "relocated") and not pipe.above_grade and pipe.role != "nipple":
-            cover = -1.0 if pipe.cover is None else round(pipe.cover.si, 6)
-            alike = groups.setdefault((pipe.role, cover), {})
-            alike.setdefault((pipe.size.family, pipe.size.nominal), []).append(pipe)
-    order = {"service": 0, "mainline": 1, "lateral": 2}
-    plain = []
-    for key in sorted(groups, key=lambda k: (order.get(k[0], 3), -k[1])):
-        sizes = sorted(groups[key].values(), key=lambda of: (-of[0].size.od_m, of[0].size.family))
-        first, *rest = ((of[0], tuple(p.name for p in of)) for of in sizes)
-        plain.append(Trench(*first, tuple(rest)))
-    return (*plain, *_sleeved(design))
-
-
-def _sleeved(design: Design) -> tuple[Trench, ...]:
-    """Return one trench for all sleeves that carry the same pipe at the same cover under the same paving."""
-    alike: dict[tuple[object, ...], list[tuple[Sleeve, Pipe]]] = {}
-    for sleeve in sorted(design.sleeves, key=lambda s: natural(s.name)):
-        pipe = design.pipe(sleeve.pipe)
-        if pipe is not None and sleeve.state != "removed":
-            covers = tuple(q.si if q else None for q in (pipe.cover, sleeve.cover, sleeve.extends))
-            key = (sleeve.under, sleeve.size, pipe.size, covers)
-            alike.setdefault(key, []).append((sleeve, pipe))
-    return tuple(
-        Trench(pairs[0][1], tuple(p.name for _, p in pairs), (), pairs[0][0], tuple(s.name for s, _ in pairs))
-        for pairs in alike.values()
-    )
 
 
 def trench_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
@@ -288,7 +242,7 @@ def _wire_and_frost(
                 Label(s.at(work.half_m * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name)
             )
     if t.pipe.role != "lateral":
-        taped, label = over_pipe(work, t.pipe.cover, s, floor)
+        taped, label = over_pipe(work, t.pipe.cover, s, floor, frost.si if frost else 0.0)
         marks += taped
         labels.append(label)
     if frost is not None and frost.si < -floor + 0.2:

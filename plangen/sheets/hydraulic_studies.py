@@ -177,7 +177,10 @@ def _house_table(studies: Studies, system: str) -> Table:
         Row((h.case, pressure(h.pressure_m, system), pressure(h.static_m, system))) for h in studies.house
     ]
     columns = (Column("Case"), _n(f"At the house {p}"), _n(f"Nothing running {p}"))
-    note = "At the design pressure, the house at its demand."
+    note = (
+        "At the house: the zone and the house's demand running at the design pressure. Nothing running: the"
+        " static pressure."
+    )
     empty = "No house, or no case was worked out."
     return _table("Left for the house", "house-pressure", columns, rows, empty, note)
 

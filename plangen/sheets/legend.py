@@ -50,6 +50,10 @@ LINES: dict[str, tuple[str, str, str]] = {
     },
 }
 ABBREVIATIONS: dict[str, str] = {
+    "NE": "northeast corner",
+    "NW": "northwest corner",
+    "SE": "southeast corner",
+    "SW": "southwest corner",
     "ANSI": "American National Standards Institute (sheet size)",
     "ARCH": "architectural sheet size",
     "AWG": "American wire gauge",
@@ -134,7 +138,7 @@ def abbreviation_panels(
     """Return the abbreviations that occur among the words, in columns."""
     entries: list[_Entry] = [
         ((), short, meaning, ("abbreviation", short))
-        for short, meaning in ABBREVIATIONS.items()
+        for short, meaning in sorted(ABBREVIATIONS.items(), key=lambda entry: entry[0].lower())
         if short in words
     ]
     return _columns("Abbreviations", "abbreviations", entries, letters, width, room)

@@ -109,7 +109,7 @@ def _title_rooms(
     group, small = detail_group(panel), letters.floor
     if group is None:
         return ()
-    called = text_width_mm("CALLED ON LI101", small) + 0.2
+    called = text_width_mm("CALLED ON LI101, LI111", small) + 0.2
     rooms = [(CALLED_ON, x, y, called, small)]
     wide, tall = (side * small / 2.0 for side in (MARKER_W, MARKER_H))
     x += called + small

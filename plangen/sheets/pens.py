@@ -117,6 +117,12 @@ def roomy(letters: Lettering) -> tuple[float, ...]:
     return tuple(letters.note + (letters.body - letters.note) * share for share in (1.0, 0.66, 0.33))
 
 
+def descending(letters: Lettering) -> tuple[float, ...]:
+    """Return the heights from that of headings down to that of notes, for a sheet with nothing but words."""
+    steps = 10
+    return tuple(letters.note + (letters.heading - letters.note) * k / steps for k in range(steps, -1, -1))
+
+
 def pen(role: str) -> Pen:
     """Return the pen of a role. Raises KeyError for a role that does not exist."""
     return PENS[role]

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
-from plangen.geometry.point import Point
+from plangen.geometry.point import Point, distance
 from plangen.model.design import Design
 from plangen.model.site import Area, SpotGrade, Utility
 from plangen.quantity.display import fixed
 from plangen.sheets.canvas import Canvas, Want
+from plangen.sheets.font import text_width_mm
 from plangen.sheets.plan_base import utility_words
 from plangen.sheets.plan_ground import letter_ground
 from plangen.sheets.plan_labels import put, put_along, put_in_area
+from plangen.sheets.schedule_words import taped
 from plangen.sheets.untangle import Task, task
 
 
@@ -33,6 +36,9 @@ def site_tasks(canvas: Canvas, design: Design) -> Iterator[Task]:
     if site.lot and site.lot.outline:
         corner = max(site.lot.outline, key=lambda p: (-p.y, p.x))
         yield task(_at, site.lot.name, "lot", "PROPERTY LINE", corner, 0.3)
+        around = (*site.lot.outline, site.lot.outline[0])
+        for number, (a, b) in enumerate(pairwise(around), 1):
+            yield task(_side, f"{site.lot.name} side {number}", a, b)
     yield task(letter_ground, design)
 
 
@@ -40,6 +46,17 @@ def _at(canvas: Canvas, name: str, kind: str, words: str, point: Point, half: fl
     at_xy = canvas.view.paper(point)
     if canvas.sees(at_xy):
         put(canvas, Want(name, kind, (words,), at_xy, half, canvas.letters.note, 1.2))
+
+
+def _side(canvas: Canvas, name: str, a: Point, b: Point) -> None:
+    """The length of one side of the lot along it, so that the plan can be checked against the plat."""
+    pieces = canvas.path((a, b))
+    words = taped(distance(a, b), canvas.units)
+    if not pieces or distance(a, b) * canvas.view.per_m < text_width_mm(words, canvas.letters.note) * 2:
+        return
+    (ax, ay), (bx, by) = pieces[0][0], pieces[0][-1]
+    want = Want(name, "lot-side", (words,), ((ax + bx) / 2, (ay + by) / 2), 0.5, canvas.letters.note, 1.4)
+    put_along(canvas, want, pieces, 0.9)
 
 
 def _utility(canvas: Canvas, utility: Utility) -> None:

@@ -220,10 +220,18 @@ def _purge_step(f: Figures) -> Step:
             " close it.",
             "Let the main stand full so that the last air dissolves before the test.",
         ),
-        f"Vent first: {vent_name(f)}; then {f.names('valve') or NOT_STATED}",
+        f"Vent first: {vent_name(f)}; then {_valves_outward(f) or NOT_STATED}",
         "Air under pressure in plastic pipe stores energy like a spring: no test while any vent still spits.",
         "standing full 24 hours: Indian River County, FL, utility standards; the rest common practice",
     )
+
+
+def _valves_outward(f: Figures) -> str:
+    """Return the zone valves, the one with most pipe to the source first where that was worked out."""
+    studies = f.hydraulics.studies
+    away = {c.valve: c.length_m for c in studies.closings} if studies else {}
+    names = sorted((d.name for d in f.design.devices_of("valve")), key=natural)
+    return ", ".join(sorted(names, key=lambda name: -(away.get(name) or 0.0)))
 
 
 def _test_step(f: Figures) -> Step:
@@ -247,8 +255,8 @@ def _test_step(f: Figures) -> Step:
             f"Never above the weakest thing under test: {rating}" + (f" ({whose})." if whose else "."),
             "Write down gauge no. and calibration, start and end pressure and hour, temperature, witness.",
         ),
-        f"Highest static in the main {f.pressure(static)}; weakest rating stated {rating}; test {pressure}"
-        f" for {time}",
+        f"Highest static in the main {f.pressure(static)}; weakest rating stated {rating}; test"
+        f" pressure {pressure}, for {time}",
         "Air or gas in plastic pipe can kill when a fitting lets go. Nobody over the trench while pressure"
         " rises.",
         "model plumbing code 312.1, 312.5 (plastic not tested with air; from memory); local tests differ"

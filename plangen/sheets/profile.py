@@ -45,12 +45,28 @@ def section_panels(
     if case is None or not points:
         why = notes_panel("Pressure profile", not_solved(hydraulics), min(room[0], 150.0), height, False)
         return (why, *_bare_panels(design, surface, system, height, (room[0], room[1] - why.height_mm - 8.0)))
-    table = table_pages(_points_table(points, system), height, room[1])
-    beside = room[0] - table[0].width_mm - 8.0
-    width = beside if len(table) == 1 and beside >= room[0] * 0.5 else room[0]
+    longest = max(p.distance_m for p in points)
+
+    def beside(note: float) -> tuple[tuple[Panel, ...], float, int]:
+        """The table of points, the width it leaves the plot, and the plot's scale across (0: none fits)."""
+        table = table_pages(_points_table(points, system), note, room[1])
+        free = room[0] - table[0].width_mm - 8.0
+        width = free if len(table) == 1 and free >= room[0] * 0.5 else room[0]
+        return table, width, across(longest, plot_width(note, width), system).denominator
+
+    table, width, scale = beside(height)
+    least, more, finer = beside(lettering(family).note)
+    if finer and (finer < scale or not scale):
+        # a larger drawing is worth more than larger letters
+        table, width, height = least, more, lettering(family).note
     course = profile_course(design, surface, case, points)
     plot = profile_panel(case, points, course, system, height, width, room[1])
     return (plot, *table)
+
+
+def plot_width(height: float, width: float) -> float:
+    """Return the mm of paper that the distance axis may take of a profile `width` mm wide."""
+    return width - height * 3.0 - height * 6.5
 
 
 def _bare_panels(
@@ -112,7 +128,7 @@ def profile_panel(
     ps = [si_to(head_to_pressure_pa(p.pressure_m), Dimension.PRESSURE, p_unit) for p in points]
     p_ticks = steps(min(0.0, *ps), max(ps), 7)
     left = height * 6.5
-    x = across(max(p.distance_m for p in points), width - height * 3.0 - left, system)
+    x = across(max(p.distance_m for p in points), plot_width(height, width), system)
     right = left + x.mm
     width = max(right + height * 3.0, left + key_width(height))
     split = _split(course, tall, height, system)

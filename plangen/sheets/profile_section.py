@@ -113,8 +113,8 @@ def section_marks(
     key = top - 2.0
     out += [
         Line(((left, key), (left + 8.0, key)), "earth"),
-        Text(left + 9.5, key + height / 2, "FINISHED GRADE", height),
+        Text(left + 9.5, key + height / 2, "FINISHED GRADE", height, halo=True),
         Line(((left + 48.0, key), (left + 56.0, key)), "medium-dash"),
-        Text(left + 57.5, key + height / 2, _KEY, height),
+        Text(left + 57.5, key + height / 2, _KEY, height, halo=True),
     ]
     return tuple(out), scale_words(x, y, system), dots

@@ -86,8 +86,19 @@ def small_bar(scale: str, x: float, y: float, height: float) -> Group | None:
     return Group("scale-bar", marks, title=f"Bar scale, {scale}")
 
 
-def north_arrow(turn_deg: float, true_north_deg: float, size: float, height: float) -> Panel:
-    """Return the north arrow: plan north at paper bearing `turn_deg`; true north too where they differ."""
+def true_north_words(true_north_deg: float) -> str:
+    """Return how far true north lies off plan north, in words; nothing where the two are one."""
+    off = abs(true_north_deg % 360.0) > 1e-9
+    return f"TRUE NORTH {true_north_deg:g}° FROM PLAN NORTH" if off else ""
+
+
+def north_arrow(
+    turn_deg: float, true_north_deg: float, size: float, height: float, worded: bool = True
+) -> Panel:
+    """Return the north arrow: plan north at paper bearing `turn_deg`; true north too where they differ.
+
+    Unless `worded` the angle between them is for the caller to letter (`true_north_words`).
+    """
     c = size + height * 2.2
     tip, left, right, tail = (
         (0.0, -size),
@@ -104,13 +115,14 @@ def north_arrow(turn_deg: float, true_north_deg: float, size: float, height: flo
     marks.append(Text(lx, ly + height * 0.6, "N", height * 1.2, "middle", True))
     drawn = [Noted("north-arrow", "plan north", "", c, c)]
     low = width = 2 * c
-    if abs(true_north_deg % 360.0) > 1e-9:
+    words = true_north_words(true_north_deg)
+    if words:
         bearing = (turn_deg + true_north_deg) % 360.0
         marks.append(Line(((c, c), polar(c, c, size * 1.05, bearing)), "thin-dash"))
         marks.append(Arc((c, c), size * 0.6, turn_deg, bearing, "thin"))
-        words = f"TRUE NORTH {true_north_deg:g}° FROM PLAN NORTH"
+        drawn.append(Noted("north-arrow", "true north", "", c, c))
+    if words and worded:
         marks.append(Text(0.0, low + height, words, height))
         width = max(width, text_width_mm(words, height))
-        drawn.append(Noted("north-arrow", "true north", "", c, c))
         low += height * 1.8
     return Panel(Group("north-arrow", tuple(marks), title="North arrow"), tuple(drawn), width, low)

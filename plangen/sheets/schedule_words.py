@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
-from plangen.quantity.display import DISPLAY, fixed, told
+from plangen.quantity.display import DISPLAY, feet_inches, fixed, told
 from plangen.quantity.quantity import Quantity, si_to
 
 UNKNOWN = "not known"
@@ -24,6 +24,20 @@ def say_si(value: float | None, dimension: Dimension, units: str, small: bool = 
     unit, decimals = DISPLAY[units][dimension]
     text = fixed(si_to(value, dimension, unit), decimals)
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}".strip()
+
+
+_SHORT = {"southwest": "SW", "southeast": "SE", "northeast": "NE", "northwest": "NW"}
+
+
+def corner_words(name: str) -> str:
+    """Return a named corner as a crew writes it: `House.southwest` is `House SW`."""
+    thing, _, corner = name.rpartition(".")
+    return f"{thing} {_SHORT[corner]}" if corner in _SHORT else name
+
+
+def taped(length_m: float, units: str) -> str:
+    """Return a distance as a tape reads it: feet and inches, or metres."""
+    return feet_inches(length_m) if units == "us" else told(length_m, _D.LENGTH, units)
 
 
 def bore(value_m: float, units: str) -> str:

@@ -41,7 +41,7 @@ def schedule_panels(
     They are lettered at `note` (0: the family's own height); none where
     they need more pages than `most_pages`.
     """
-    tables = (
+    tables: tuple[Table, ...] = (
         zone_table(design, hydraulics, layout),
         watering_table(design, layout),
         hydrozone_table(design, layout),
@@ -52,6 +52,8 @@ def schedule_panels(
         takeoff_table(layout),
         tie_table(design, layout),
     )
+    if not design.sleeves:
+        tables = tuple(t for t in tables if t.kind != "sleeves")
     why = unsolved(hydraulics)
     height = note or lettering(family).note
     # the columns' limits above are those of the smaller lettering
@@ -69,6 +71,7 @@ def zone_table(design: Design, hydraulics: Hydraulics, layout: Layout) -> Table:
     units = design.project.units
     rows: list[Row] = []
     rates = {line.zone: line.rate_ms for line in layout.schedule}
+    named = any(zone.hydrozone for zone in design.zones)
     for zone in design.zones:
         case = hydraulics.case_of_zone(zone.name)
         valve = design.device(zone.valve)
@@ -84,7 +87,7 @@ def zone_table(design: Design, hydraulics: Hydraulics, layout: Layout) -> Table:
                     zone.kind,
                     zone.valve,
                     valve.size.written if valve and valve.size else UNKNOWN,
-                    zone.hydrozone or "not given",
+                    *((zone.hydrozone or "not given",) if named else ()),
                     what,
                     say_si(case.total_flow_m3s if case else None, _D.FLOW, units),
                     f"{worst.outlet}: {head_pressure(worst.available_m, units)}" if worst else UNKNOWN,
@@ -103,7 +106,7 @@ def zone_table(design: Design, hydraulics: Hydraulics, layout: Layout) -> Table:
             Column("Kind"),
             Column("Valve"),
             Column("Size"),
-            Column("Hydrozone", widest=20.0),
+            *((Column("Hydrozone", widest=20.0),) if named else ()),
             Column("Outlets"),
             Column("Flow", "end"),
             Column("Worst outlet and its pressure", widest=34.0),
@@ -174,8 +177,9 @@ def watering_table(design: Design, layout: Layout) -> Table:
     units = design.project.units
     rows = []
     for line in layout.schedule:
+        # a cycle to the tenth: days x cycles x its rounded minutes would not come to the week's
         minutes = [
-            f"{fixed(v, 0)} min" if v is not None else UNKNOWN
+            f"{fixed(v, 1)} min" if v is not None else UNKNOWN
             for v in (line.minutes_per_week, line.minutes_per_cycle)
         ]
         rows.append(
@@ -184,6 +188,7 @@ def watering_table(design: Design, layout: Layout) -> Table:
                     line.zone,
                     say_si(line.rate_ms, _D.RATE, units),
                     say_si(line.depth_per_week_m, _D.LENGTH, units, small=True),
+                    say_si(line.efficiency, _D.RATIO, units),
                     minutes[0],
                     fixed(line.days, 0) if line.days is not None else UNKNOWN,
                     str(line.cycles) if line.cycles is not None else UNKNOWN,
@@ -194,13 +199,25 @@ def watering_table(design: Design, layout: Layout) -> Table:
                 line.zone,
             )
         )
-    heads = ("Rate", "Depth a week", "A week", "Days", "Cycles a day", "A cycle", "Water a week")
+    heads = (
+        "Rate",
+        "Depth a week",
+        "Efficiency",
+        "A week",
+        "Days",
+        "Cycles a day",
+        "A cycle",
+        "Water a week",
+    )
     columns = (
         Column("Zone"),
         *(Column(h, "end") for h in heads),
         Column("Not known", widest=70.0),
     )
-    note = "Peak month at the stated reference evapotranspiration. Adjust on site: watch for runoff."
+    note = (
+        "Peak month at the stated reference evapotranspiration, no rain counted (the table of the year counts"
+        " it). A week: depth over rate and efficiency, in as many cycles. Adjust on site: watch for runoff."
+    )
     return Table("Watering schedule, peak month", "watering", columns, tuple(rows), note)
 
 

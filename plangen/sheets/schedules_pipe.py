@@ -9,7 +9,7 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import fixed
-from plangen.sheets.schedule_words import UNKNOWN, bore, natural, say, say_si
+from plangen.sheets.schedule_words import UNKNOWN, bore, corner_words, natural, say, say_si, taped
 from plangen.sheets.tables import Column, Row, Table, numbered_notes
 
 _D = Dimension
@@ -110,10 +110,10 @@ def tie_table(design: Design, layout: Layout) -> Table:
                 (
                     tie.object,
                     tie.kind,
-                    tie.corner1,
-                    say_si(tie.distance1_m, _D.LENGTH, units),
-                    tie.corner2,
-                    say_si(tie.distance2_m, _D.LENGTH, units),
+                    corner_words(tie.corner1),
+                    UNKNOWN if tie.distance1_m is None else taped(tie.distance1_m, units),
+                    corner_words(tie.corner2),
+                    UNKNOWN if tie.distance2_m is None else taped(tie.distance2_m, units),
                 ),
                 tie.object,
             )

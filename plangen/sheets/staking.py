@@ -6,7 +6,8 @@ have their hand-dig zones to scale.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 
 from plangen.geometry.point import path_length
 from plangen.layout.results import Layout, Trench
@@ -14,6 +15,7 @@ from plangen.model.design import Design
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import told
+from plangen.sheets.callouts import Detail
 from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.connection import tie_text
 from plangen.sheets.labels import Field
@@ -30,6 +32,7 @@ from plangen.sheets.plan_view import PlanView, Work, plan_views
 from plangen.sheets.plan_wants_site import site_tasks
 from plangen.sheets.plan_water import draw_pipes, pipe_pen
 from plangen.sheets.procedure_fill import natural
+from plangen.sheets.schedule_words import corner_words
 from plangen.sheets.stakes import Stake, dug, stakes
 from plangen.sheets.staking_marks import (
     HAND_DIG_M,
@@ -40,7 +43,9 @@ from plangen.sheets.staking_marks import (
     spoil_lines,
 )
 from plangen.sheets.symbols import symbol
-from plangen.sheets.tables import Column, Row, Table, table_pages
+from plangen.sheets.table_flow import flow
+from plangen.sheets.tables import Column, Row, Table
+from plangen.sheets.trench_kinds import trench_of
 from plangen.sheets.untangle import Task, letter_all, task
 from plangen.sheets.viewport import scale_name
 
@@ -57,18 +62,34 @@ def staking_panels(
 
 
 def staking_tables(
-    design: Design, layout: Layout, system: str, note: float, room: tuple[float, float]
+    design: Design,
+    layout: Layout,
+    system: str,
+    note: float,
+    room: tuple[float, float],
+    sections: Sequence[Detail] = (),
+    most_pages: float = math.inf,
 ) -> tuple[Panel, ...]:
-    """Return the cautions of digging and the tables of trenches and stakes, lettered `note` mm high."""
-    return (
+    """Return the cautions of digging and the tables of trenches and stakes, lettered `note` mm high.
+
+    `sections` are the details of trenches that the table calls; none at all is returned where the tables
+    need more than `most_pages`.
+    """
+    items = (
         notes_panel("Before and while digging", _cautions(design, system), room[0] * 0.26, note),
-        *table_pages(_trench_table(design, layout, system), note, room[1]),
-        *table_pages(_stake_table(stakes(design, layout), system), note, room[1]),
+        _trench_table(design, layout, system, sections),
+        _stake_table(stakes(design, layout), system),
     )
+    return flow(items, note, room, most_pages)
 
 
 def staking_plans(
-    design: Design, layout: Layout, system: str, family: str, room: tuple[float, float]
+    design: Design,
+    layout: Layout,
+    system: str,
+    family: str,
+    room: tuple[float, float],
+    sections: Sequence[Detail] = (),
 ) -> tuple[Panel, ...]:
     """Return the staking plan in as many panels of `room` (mm) as it needs; none where nothing is dug."""
     if not any(dug(pipe) for pipe in design.pipes):
@@ -81,7 +102,8 @@ def staking_plans(
     plans, work, spoil = [], Work.of(design), spoil_lines(design)
     for index, view in enumerate(cut.views):
         canvas, matches = _draw(work, found, spoil, letters, cut, index, ids)
-        band = band_panels(design, letters, room, cut, index, _plan_notes(canvas, system), ids)
+        notes = _plan_notes(canvas, system, sections)
+        band = band_panels(design, letters, room, cut, index, notes, ids)
         title = "Trench and staking plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
         group = Group("staking-plan", (*canvas.marks(), *matches, *(p.group for p in band)), title=title)
         drawn = (*canvas.noted, *(d for p in band for d in p.drawn))
@@ -151,16 +173,19 @@ def _length_label(canvas: Canvas, pipe: Pipe) -> None:
     put_along(canvas, want, pieces, pen(pipe_pen(pipe)).width_mm / 2 + 0.45)
 
 
-def _plan_notes(canvas: Canvas, system: str) -> tuple[str, ...]:
+def _plan_notes(canvas: Canvas, system: str, sections: Sequence[Detail]) -> tuple[str, ...]:
     def small(metres: float) -> str:
         return told(metres, Dimension.LENGTH, system, small=True)
 
+    called = ", ".join(d.words for d in sections)
     notes = [
-        "Numbers are those of the table of stakes. Lengths are trench lengths in plan.",
+        "Numbers are those of the table of stakes. Lengths are trench lengths in plan."
+        + (f" Sections of trenches and sleeves: {called}." if called else ""),
         f"Hatched: dig by hand within {small(HAND_DIG_M)} of each buried line's mark (one-call page,"
         " restated; some states 18 in). The state's own width governs.",
         f"Dotted: spoil stays beyond this line, at least {small(SPOIL_BACK_M)} back (29 CFR 1926.651(j)(2)).",
-        "Buried lines are from records, not from a locate: call 811 and wait for every answer.",
+        "Buried lines are from records, not from a locate: have them marked (US: call 811) and wait for every"
+        " answer.",
     ]
     lost = sorted({n for n in canvas.unplaced if n.startswith("stake ")}, key=natural)
     if lost:
@@ -172,11 +197,12 @@ def _cautions(design: Design, system: str) -> tuple[str, ...]:
     """The cautions of digging, each with its source."""
     deepest = max((p.cover.si for p in design.pipes if p.cover and dug(p)), default=None)
     return (
-        "Call 811 before digging, as many working days ahead as the state's law asks, and wait until every"
-        " utility has answered (one-call laws, e.g. Code of Ala. 37-15). Private lines are not located.",
+        "Have buried lines marked before digging (US: call 811), as many working days ahead as the law asks, and"
+        " wait until every utility has answered (one-call laws, e.g. Code of Ala. 37-15). Private lines are not located.",
         "In the hatched zones dig by hand only. Expose each crossing marked with a crossed ring before a"
         " machine comes near.",
-        "Gas smelled or power struck: leave, keep others away, call 911 (common practice).",
+        "Gas smelled or power struck: leave, keep others away, call the emergency number (US: 911;"
+        " common practice).",
         "Protect against cave-in at 5 ft (1.5 m) or deeper, or sooner where the competent person sees"
         " danger: 29 CFR 1926.652(a)(1). A way out within 25 ft (7.6 m) at 4 ft (1.2 m) deep:"
         " 1926.651(c)(2).",
@@ -192,12 +218,19 @@ def _cautions(design: Design, system: str) -> tuple[str, ...]:
     )
 
 
-def _trench_table(design: Design, layout: Layout, system: str) -> Table:
+def _trench_table(design: Design, layout: Layout, system: str, sections: Sequence[Detail]) -> Table:
     rows = []
+    shown = {
+        name: detail.words
+        for detail in sections
+        if (kind := trench_of(design, detail.object)) is not None and kind.sleeve is None
+        for name in kind.all_names
+    }
     for trench in sorted(layout.trenches, key=lambda t: natural(t.pipe)):
         pipe = design.pipe(trench.pipe)
         role = pipe.role if pipe else ""
-        rows.append(Row((trench.pipe, role, *_trench_cells(trench, system)), trench.pipe))
+        called = (shown.get(trench.pipe, "-"),) if sections else ()
+        rows.append(Row((trench.pipe, role, *_trench_cells(trench, system), *called), trench.pipe))
     columns = (
         Column("Pipe"),
         Column("Role"),
@@ -205,6 +238,7 @@ def _trench_table(design: Design, layout: Layout, system: str) -> Table:
         Column("Under paving", "end"),
         Column("Cover", "end"),
         Column("To floor", "end"),
+        *((Column("Section"),) if sections else ()),
     )
     total = sum(t.length_m - t.under_paving_m for t in layout.trenches)
     stated = dict(design.procedure_facts)
@@ -232,7 +266,7 @@ def _stake_table(found: tuple[Stake, ...], system: str) -> Table:
         cells = [str(stake.number), ", ".join(stake.objects), stake.what]
         for i in range(2):
             corner, length = stake.tapes[i] if i < len(stake.tapes) else ("", None)
-            cells += [corner or "NOT STATED", tie_text(length, system)]
+            cells += [corner_words(corner) or "NOT STATED", tie_text(length, system)]
         rows.append(Row(tuple(cells), stake.objects[0]))
     columns = (
         Column("No.", "end"),

@@ -53,7 +53,7 @@ def table_panel(table: Table, height: float, width: float = 0.0) -> Panel:
 
 def table_pages(table: Table, height: float, room: float, width: float = 0.0) -> tuple[Panel, ...]:
     """Return the table cut into panels no higher than `room` mm (0: one panel). Heads repeat."""
-    whole = measured(table, height, width)
+    whole = measured(table, height, width, room > 0)
     pages: list[list[tuple[Row, Cells]]] = [[]]
     used = whole.head
     last = len(whole.rows) - 1
@@ -84,12 +84,16 @@ class Measured:
         return sum(self.widths), self.head + sum(self.heights[:rows]) + note
 
 
-def measured(table: Table, height: float, width: float = 0.0) -> Measured:
-    """Return a table measured for letters of that height; `width` spreads it to so many mm."""
+def measured(table: Table, height: float, width: float = 0.0, cut: bool = False) -> Measured:
+    """Return a table measured for letters of that height; `width` spreads it to so many mm.
+
+    Where it will be `cut`, its head is as tall as that of its continuation.
+    """
     widths = table.widths or column_widths(table, height, width)
     rows = table.rows or (Row((table.empty, *("",) * (len(table.columns) - 1))),)
     cells = tuple(_cells(row, table.columns, widths, height) for row in rows)
-    head = _title_height(table.title, height) + _row_height(_head_cells(table, widths, height), height)
+    title = _title_lines(table, table.continued or cut, sum(widths), height)
+    head = _title_height(title, height) + _row_height(_head_cells(table, widths, height), height)
     lines = len(wrapped(table.note, sum(widths), height)) if table.note else 0
     return Measured(
         widths,
@@ -199,8 +203,16 @@ def _row_height(cells: Sequence[Sequence[str]], height: float) -> float:
     return max(len(c) for c in cells) * height * LINE + height * 0.55
 
 
-def _title_height(title: str, height: float) -> float:
-    return height * 1.25 * LINE + height * 0.5 if title else 0.0
+def _title_lines(table: Table, continued: bool, width: float, height: float) -> tuple[str, ...]:
+    """The lines of a table's heading, none wider than the table."""
+    if not table.title:
+        return ()
+    words = table.title.upper() + (" (continued)" if continued else "")
+    return wrapped(words, width, height * 1.25, bold=True)
+
+
+def _title_height(lines: Sequence[str], height: float) -> float:
+    return len(lines) * height * 1.25 * LINE + height * 0.5 if lines else 0.0
 
 
 def _set_page(
@@ -214,10 +226,10 @@ def _set_page(
     total = sum(widths)
     marks: list[Text | Line | Area | Group] = []
     drawn: list[Noted] = [Noted("table", table.kind, "", 0.0, 0.0)]
-    top = _title_height(table.title, height)
-    if table.title:
-        title = table.title.upper() + (" (continued)" if page or table.continued else "")
-        marks.append(Text(0.0, height * 1.25, drawable(title), height * 1.25, bold=True))
+    titles = _title_lines(table, bool(page) or table.continued, total, height)
+    top = _title_height(titles, height)
+    for i, title in enumerate(titles):
+        marks.append(Text(0.0, height * 1.25 * (1.0 + i * LINE), title, height * 1.25, bold=True))
     heads = _head_cells(table, widths, height)
     y = top + _row_height(heads, height)
     marks.append(Area(((0.0, top), (total, top), (total, y), (0.0, y)), "", "pale"))
