@@ -20,7 +20,8 @@ from plangen.sheets.pens import Lettering, lettering
 
 CAUTION = (
     "CAUTION: a wrong connection to drinking water can make people ill, and digging or pressure can injure."
-    " Local code, the water purveyor and licensed practice decide. Call 811 before digging."
+    " Local code, the water purveyor and licensed practice decide. Have buried lines marked before"
+    " digging (US: call 811)."
 )
 NOT_APPROVED = (
     "Prepared with a checking tool from one design file. A check is not an approval: the authority having"

@@ -197,8 +197,9 @@ def _cautions(design: Design, system: str) -> tuple[str, ...]:
     """The cautions of digging, each with its source."""
     deepest = max((p.cover.si for p in design.pipes if p.cover and dug(p)), default=None)
     return (
-        "Have buried lines marked before digging (US: call 811), as many working days ahead as the law asks, and"
-        " wait until every utility has answered (one-call laws, e.g. Code of Ala. 37-15). Private lines are not located.",
+        "Have buried lines marked before digging (US: call 811), as many working days ahead as the law asks,"
+        " and wait until every utility has answered (one-call laws, e.g. Code of Ala. 37-15). Private lines"
+        " are not located.",
         "In the hatched zones dig by hand only. Expose each crossing marked with a crossed ring before a"
         " machine comes near.",
         "Gas smelled or power struck: leave, keep others away, call the emergency number (US: 911;"
