@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 NOT_STATED = "not stated"
 NOT_KNOWN = "not known"
+_SENTENCE = 30  # letters
+_COLUMNS_OF_WORDS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,15 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
     empty: str = "None."
     note: str = ""
+
+    @property
+    def wordy(self) -> bool:
+        """Return whether it is more words than figures: on a telephone such a table is read downwards."""
+        return any(
+            len(cell.text) > _SENTENCE or sum(not c.number for c in row[1:]) >= _COLUMNS_OF_WORDS
+            for row in self.rows
+            for cell in row[1:]
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 
 def templates(texts: Mapping[str, str]) -> Environment:
     """Return the environment of `texts` (template by name); it reads no file and fetches nothing."""
-    return Environment(
+    environment = Environment(
         loader=DictLoader(dict(texts)),
         autoescape=True,
         undefined=StrictUndefined,
@@ -17,6 +17,13 @@ def templates(texts: Mapping[str, str]) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    environment.filters["quoted"] = quoted
+    return environment
+
+
+def quoted(text: str) -> str:
+    """Return text as it stands between single quotes in a style (CSS Syntax Level 3, section 4.3.5)."""
+    return "".join(f"\\{ord(c):x} " if c in "\\'" or ord(c) < ord(" ") else c for c in text)
 
 
 def without_blank_lines(page: str) -> str:

@@ -136,6 +136,18 @@ def test_where_script_is_blocked_the_page_says_what_is_not_shown(browser, small_
     page.close()
 
 
+def test_on_a_telephone_a_table_of_words_is_read_downwards(page):
+    """WCAG 2.2, success criterion 1.4.10: no sentence stands beside the window, each under its column's name."""
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    page.set_viewport_size({"width": 360, "height": 800})
+    beside = page.eval_on_selector_all(
+        "table.stack", "l => l.filter((t) => t.offsetParent && t.scrollWidth > t.parentElement.clientWidth).length"
+    )
+    assert page.locator("table.stack").count() > 5 and beside == 0
+    cell = page.locator("#objects table.stack td:nth-child(3)").first
+    assert cell.evaluate("e => getComputedStyle(e, '::before').content").replace('" "', "") == '"Drawn on: "'
+
+
 def test_a_finding_leads_to_its_object_on_the_drawing(page):
     article = page.locator("article.finding[data-object=BF1]").first
     article.locator(".where a").first.click()

@@ -22,6 +22,7 @@ from plangen.packet.annual_test import NOBODY, calendar_text
 from plangen.packet.assembly_form import test_forms as forms_of
 from plangen.packet.compliance import compliance_form
 from plangen.packet.locate import locate_form
+from plangen.packet.templating import quoted, templates
 from tests.conftest import RESIDENTIAL
 from tests.packet.test_recorded_tests import bare, recorded
 from tests.programs import PDF_READER, needs_pdf_reader
@@ -52,13 +53,12 @@ def runs_nothing(page: str, scripts: int) -> None:
 
 def test_forms_and_calendar_show_it_as_text():
     """The sample that always runs: the papers through the page's own templates."""
-    jinja2 = pytest.importorskip("jinja2")
     plain = RESIDENTIAL.read_text(encoding="utf-8")
     marked = hostile(plain)
     design = recorded(swap=((plain, marked),))
     contents = bare(design)
     texts = read_page_texts()
-    environment = jinja2.Environment(loader=jinja2.DictLoader(dict(texts.templates)), autoescape=True)
+    environment = templates(texts.templates)
     environment.filters["slug"] = str
     form: Any = environment.get_template("parts.html").module.form
     papers = (locate_form(contents), compliance_form(contents), *forms_of(contents))
@@ -92,3 +92,8 @@ def test_every_product_shows_it_as_text(tmp_path: Path, capsys: pytest.CaptureFi
     assert main(["check", str(path), "--output", "sarif"]) in (0, 1)
     assert json.loads(capsys.readouterr().out)["version"] == "2.1.0"
     assert main(["verify", str(out)]) == 0
+
+
+def test_a_column_s_name_stays_inside_its_quotes():
+    """CSS Syntax Level 3, section 4.3.5: only an escaped quote, backslash or line end may stand in a string."""
+    assert quoted("it's \\ two\nlines") == "it\\27 s \\5c  two\\a lines"
