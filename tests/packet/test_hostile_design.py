@@ -95,5 +95,5 @@ def test_every_product_shows_it_as_text(tmp_path: Path, capsys: pytest.CaptureFi
 
 
 def test_a_column_s_name_stays_inside_its_quotes():
-    """CSS Syntax Level 3, section 4.3.5: only an escaped quote, backslash or line end may stand in a string."""
+    """CSS Syntax Level 3, section 4.3.5: quote, backslash and line end are escaped in a string."""
     assert quoted("it's \\ two\nlines") == "it\\27 s \\5c  two\\a lines"
