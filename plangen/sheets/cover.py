@@ -56,19 +56,37 @@ def cover_panels(
     used = top + right[0].height_mm + GAP
     pages = table_pages(admitted, letters.note, max(height - used, 40.0), column)
     right.append(pages[0])
-    sketch = sketch_panel(design, letters, column)
-    shortest = min((left, middle, right), key=lambda panels: sum(p.height_mm + GAP for p in panels))
-    if top + sum(p.height_mm + GAP for p in shortest) + sketch.height_mm <= height:
-        shortest.append(sketch)
-    else:
-        pages = (*pages, sketch)
+    columns = (left, middle, right)
     parts = [(head, 0.0, 0.0)]
-    for i, panels in enumerate((left, middle, right)):
+    for i, panels in enumerate(columns):
         y = top
         for panel in panels:
             parts.append((panel, i * (column + GAP), y))
             y += panel.height_mm + GAP
+    feet = [top + sum(p.height_mm + GAP for p in panels) for panels in columns]
+    sketch, x, y = _sketch(design, letters, column, height, feet)
+    if y + sketch.height_mm <= height:
+        parts.append((sketch, x, y))
+    else:
+        pages = (*pages, sketch)
     return (joined(parts, "cover"), *pages[1:])
+
+
+def _sketch(
+    design: Design, letters: Lettering, column: float, height: float, feet: Sequence[float]
+) -> tuple[Panel, float, float]:
+    """Return the sketch of the lot with its place: across two columns where it fits there, else in one.
+
+    `feet` are where the columns end, in mm from the top; the sketch may not fit under any of them.
+    """
+    tried = []
+    for first in range(2):
+        y = max(feet[first : first + 2]) + GAP
+        wide = sketch_panel(design, letters, 2 * column + GAP)
+        tried.append((wide, first * (column + GAP), y))
+    shortest = min(range(3), key=lambda i: feet[i])
+    one = (sketch_panel(design, letters, column), shortest * (column + GAP), feet[shortest])
+    return next((found for found in tried if found[2] + found[0].height_mm <= height), one)
 
 
 _STATEMENTS = (

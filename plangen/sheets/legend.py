@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from plangen.sheets.font import text_width_mm
-from plangen.sheets.marks import Arc, Area, Group, Line, Segments, Text
+from plangen.sheets.marks import Arc, Area, Circle, Group, Line, Segments, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, moved
 from plangen.sheets.paragraphs import LINE, wrapped
 from plangen.sheets.pens import Lettering
@@ -215,6 +215,9 @@ def _columns(
     for marks, code, words, (what, kind) in entries:
         lines = wrapped(words, width - text_at, height)
         step = max(len(lines) * height * LINE + height * 0.35, letters.floor * 2.5 if sample else 0.0)
+        ys = list(_heights(marks))
+        high, low = min(ys, default=0.0), max(ys, default=0.0)
+        step = max(step, low - high + letters.floor * 0.4 if ys else 0.0)
         if not pages or pages[-1][2] + step > room:
             head = title.upper() + (" (continued)" if pages else "")
             pages.append(
@@ -229,13 +232,29 @@ def _columns(
         base = middle - (len(lines) - 1) * height * LINE / 2 + height / 2
         if marks:
             page.append(
-                Group("legend-sample", tuple(moved(m, sample / 2, middle) for m in marks), title=words)
+                Group(
+                    "legend-sample",
+                    tuple(moved(m, sample / 2, middle - (high + low) / 2) for m in marks),
+                    title=words,
+                )
             )
         page.append(Text(sample, base, code, height, bold=True))
         page.extend(Text(text_at, base + i * height * LINE, line, height) for i, line in enumerate(lines))
         drawn.append(Noted(what, kind, "", 0.0, y))
         pages[-1] = (page, drawn, y + step)
     return tuple(Panel(Group(role, tuple(m), title=title), tuple(d), width, y) for m, d, y in pages)
+
+
+def _heights(marks: Iterable[AnyMark]) -> Iterable[float]:
+    """The upper and lower edges of a sample's marks about its middle; an open arc has none."""
+    for mark in marks:
+        match mark:
+            case Group():
+                yield from _heights(mark.marks)
+            case Line() | Area():
+                yield from (y for _, y in mark.points)
+            case Circle():
+                yield from (mark.centre[1] - mark.radius, mark.centre[1] + mark.radius)
 
 
 def _roles(group: Group) -> Iterable[str]:

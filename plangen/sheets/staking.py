@@ -178,12 +178,15 @@ def _plan_notes(canvas: Canvas, system: str, sections: Sequence[Detail]) -> tupl
         return told(metres, Dimension.LENGTH, system, small=True)
 
     called = ", ".join(d.words for d in sections)
+    # short trenches only: no line is drawn that the note could explain
+    lined = any(n.kind == "spoil" for n in canvas.noted)
+    dotted = "Dotted: spoil stays beyond this line," if lined else "Spoil stays"
     notes = [
         "Numbers are those of the table of stakes. Lengths are trench lengths in plan."
         + (f" Sections of trenches and sleeves: {called}." if called else ""),
         f"Hatched: dig by hand within {small(HAND_DIG_M)} of each buried line's mark (one-call page,"
         " restated; some states 18 in). The state's own width governs.",
-        f"Dotted: spoil stays beyond this line, at least {small(SPOIL_BACK_M)} back (29 CFR 1926.651(j)(2)).",
+        f"{dotted} at least {small(SPOIL_BACK_M)} back (29 CFR 1926.651(j)(2)).",
         "Buried lines are from records, not from a locate: have them marked (US: call 811) and wait for every"
         " answer.",
     ]

@@ -68,8 +68,25 @@ def _next(
         rows = _fitting(table, head, [], room)
     if not rows:
         return table, size if not long else measured(table, height).size(len(table.rows)), ()
+    rows = _evened(table, head, rows, page, room)
     first = replace(table, rows=table.rows[:rows], note="", widths=widths)
     return first, head.size(rows), (replace(table, rows=table.rows[rows:], continued=True, widths=widths),)
+
+
+def _evened(
+    table: Table, head: Measured, rows: int, page: Sequence[Placed], room: tuple[float, float]
+) -> int:
+    """Return half the rows, where both halves stand side by side: a column of a few last rows looks lost."""
+    half = (len(table.rows) + 1) // 2
+    if table.continued or half >= rows or len(head.rows) < len(table.rows):
+        return rows
+    spot = free_spot(page, *head.size(half), *room)
+    if spot is None:
+        return rows
+    first = Placed(Panel(Group("table", ()), (), *head.size(half)), *spot)
+    rest = head.rest_size(half)
+    beside = free_spot((*page, first), *rest, *room, continues=True)
+    return half if beside is not None and beside[0] > spot[0] else rows
 
 
 def _fitting(table: Table, head: Measured, page: Sequence[Placed], room: tuple[float, float]) -> int:

@@ -6,14 +6,17 @@ Sources beside each check. The figures are the example's own.
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import pytest
 
 from plangen.model.read import read_design
 from plangen.render.svg import svg_text
 from plangen.sheets.frame import CAUTION, Identity, frame_marks
+from plangen.sheets.legend import legend_panels
 from plangen.sheets.marks import XY, Area, Circle, Group, Line, Sheet, Text
 from plangen.sheets.paper import paper
+from plangen.sheets.pens import lettering
 from plangen.text.source import SourceFile
 from tests.sheets.sheet_set import RESIDENTIAL, composed, groups, sheet, texts
 
@@ -126,3 +129,25 @@ def test_no_sheet_has_a_colour() -> None:
             digits = colour.removeprefix("#")
             parts = re.findall("..", digits) if len(digits) == 6 else list(digits)
             assert colour.startswith("#") and len(set(parts)) == 1, (page.id, colour)
+
+
+def _levels(group: Group) -> list[float]:
+    """Return the upper and lower edges of the lines, areas and circles of a sample, in mm."""
+    found: list[float] = []
+    for one in groups(group):
+        for mark in one.marks:
+            if isinstance(mark, Line | Area):
+                found += [y for _, y in mark.points]
+            if isinstance(mark, Circle):
+                found += [mark.centre[1] - mark.radius, mark.centre[1] + mark.radius]
+    return found
+
+
+def test_no_sample_of_the_legend_reaches_into_its_neighbour() -> None:
+    """A relief port's drain reaches down, an air inlet's arrow up: in two rows of the legend they met."""
+    kinds = ("assembly-rp", "assembly-pvb", "assembly-svb", "isolation", "meter")
+    (panel,) = legend_panels(kinds, ("mainline", "lateral"), lettering("ansi-b"), 100.0, 200.0)
+    samples = [_levels(g) for g in groups(panel.group) if g.role == "legend-sample"]
+    assert len(samples) == 7
+    for above, below in pairwise(samples):
+        assert max(above) < min(below)

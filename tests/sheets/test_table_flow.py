@@ -65,6 +65,18 @@ def test_a_long_table_shares_a_sheet_with_itself() -> None:
     assert "(continued)" in words(panels[1])
 
 
+def test_a_table_little_longer_than_its_sheet_is_halved() -> None:
+    whole = table_panel(_table("L", 10), HEIGHT)
+    row = table_panel(_table("L", 11), HEIGHT).height_mm - whole.height_mm
+    most = 10 + int((ROOM[1] - whole.height_mm) / row)
+    panels = flow([_table("L", most + 7)], HEIGHT, ROOM)
+    rows = [sum(1 for t in texts(p.group) if t.text.startswith("L")) for p in panels]
+    # the heading begins with the same letter in both parts
+    assert len(rows) == 2 and sum(rows) == most + 7 + 2
+    assert abs(rows[0] - rows[1]) <= 1
+    assert len(packed(panels, *ROOM)) == 1
+
+
 def test_what_no_row_knows_is_said_once() -> None:
     table = _table("U", 3)
     blind = replace(table, rows=tuple(replace(r, cells=(r.cells[0], "a", "not known")) for r in table.rows))
