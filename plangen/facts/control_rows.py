@@ -71,5 +71,5 @@ def _fits_window(survey: Survey) -> Value:
     window = survey.layout.window
     if window is None or window.fits is None:
         why = window.missing if window else ()
-        return unknown(*(why or ("the watering days or hours are not stated",)))
+        return unknown(*(survey.rooted(why) or ("the watering days or hours are not stated",)))
     return Value(window.fits, window.inputs, how=f"{window.minutes_per_day or 0:.0f} min on a watering day")

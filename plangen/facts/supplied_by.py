@@ -43,6 +43,11 @@ _TABLE: tuple[tuple[str, str], ...] = (
         "draw the `house` in the supply block with a `service` to it, and state its `demand`",
     ),
     (
+        r"the height of (?P<object>\w+) above grade is not given",
+        "state `height` at {object} (at an assembly `critical level` or `relief port`)",
+    ),
+    (r"the flow to keep for the house (?P<object>\w+)", "state `demand` at {object}; `0 gpm` is an answer"),
+    (
         r"the lowest pressure of the year at (?P<object>\w+)",
         "state `lowest` at {object} in the supply block, from the purveyor's record of the year, or an"
         " `allowance` to take off its static pressure",
@@ -73,9 +78,10 @@ _TABLE: tuple[tuple[str, str], ...] = (
     (r"is not in the pipe table", "choose a pipe of a class whose values the pipe table holds"),
     (r"how many stations", "state `stations` at the controller"),
     (
-        r"the watering days|watering (?:days|window)|minutes",
+        r"the watering days|watering (?:days|window)",
         "state `days` and `window` in the control block",
     ),
+    (r"^minutes of|^reference ET", "state `reference et` in the control block"),
     (r"no field test of (?P<object>.+) is rec", "record it in the records block: `assembly test {object}`"),
     (
         r"the test |the gauge|which readings|how long|how much the pressure|the pressure of the test"
@@ -89,6 +95,10 @@ _TABLE: tuple[tuple[str, str], ...] = (
     ),
     (
         r"the (?P<what>slope|plant|exposure|soil|plant factor) of (?P<object>.+) is not",
+        "state `{what}` at {object} in the site block",
+    ),
+    (
+        r"^(?P<what>slope|soil|plant factor|canopy) of (?P<object>.+)",
         "state `{what}` at {object} in the site block",
     ),
     (r"no planting is named|names what it waters|names planting that it", "say what the zone `waters`"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from plangen.facts.flowpath import FlowPath
@@ -12,6 +14,10 @@ from plangen.model.parts import Part
 from plangen.model.waterworks import Head
 from plangen.sheets.marks import SheetSet
 from plangen.terrain.surface import Surface
+
+_UNSOLVED = re.compile(r"zone (\S+) is not solved$")
+_MINUTES = "minutes of "
+_EVENNESS = "evenness of "
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,3 +84,20 @@ class Survey:
         failures = self.hydraulics.failures
         chosen = [f for f in failures if not zones or any(z in f.case or z in f.objects for z in zones)]
         return tuple(f.message for f in chosen or failures) or ("the flow was not worked out",)
+
+    def rooted(self, missing: Iterable[str]) -> tuple[str, ...]:
+        """Return what an author can supply behind what a later stage lacks, each once.
+
+        An unsolved zone, and a zone without minutes, stand for what keeps them so.
+        """
+        found: list[str] = []
+        for words in missing:
+            unsolved, line = _UNSOLVED.search(words), self.schedule.get(words.removeprefix(_MINUTES))
+            if unsolved is not None:
+                found += self.why_unsolved(unsolved[1])
+            elif words.startswith(_MINUTES) and line is not None and line.missing:
+                found += self.rooted(line.missing)
+            else:
+                found.append(words)
+        causes = [w for w in found if not w.startswith(_EVENNESS)]
+        return tuple(dict.fromkeys(causes or found))

@@ -57,7 +57,9 @@ def coverage_rows(survey: Survey) -> list[Row]:
     for area in survey.design.site.planting:
         cover = found.get(area.name)
         kinds = sorted({z.kind for z in survey.design.zones if area.name in z.areas})
-        why = (cover.missing if cover else ()) or (f"how evenly {area.name} is watered was not worked out",)
+        why = survey.rooted(cover.missing if cover else ()) or (
+            f"how evenly {area.name} is watered was not worked out",
+        )
         basis = cover.inputs if cover else ()
         values = {
             "watered": known(bool(kinds), ", ".join(kinds) or "no zone says it waters it"),
@@ -92,7 +94,7 @@ def _zone_values(survey: Survey, zone: Zone, kinds: tuple[str, ...]) -> dict[str
     areas = [a for n in zone.areas if (a := survey.design.area(n)) is not None]
     trees = [t for t in survey.design.site.trees if t.name in zone.trees]
     line = survey.schedule.get(zone.name)
-    rate = unknown(*(line.missing if line and line.missing else why))
+    rate = unknown(*(survey.rooted(line.missing) if line and line.missing else why))
     if line is not None and line.rate_ms is not None:
         rate = worked(line.rate_ms, "mean over the ground it waters", line.rate_inputs)
     outlets = case.outlets if case else ()

@@ -185,8 +185,8 @@ def _notes(ready: Assembly, cases: tuple[CaseResult, ...]) -> tuple[str, ...]:
     house = ready.design.house
     found = list(_ALWAYS)
     found += [_FREE.format(d.name) for d in ready.wiring.gaps()]
-    if house is None or house.demand is None:
-        found.append("No house demand is stated: it is taken as no flow, as an assumption.")
+    if house is None:
+        found.append("No house is drawn on this supply: nothing draws beside the zones, as an assumption.")
     for bridge in ready.wiring.bridges.values():
         if bridge.device.kind == "isolation" and bridge.device.part is None:
             name = bridge.device.name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plangen.hydraulics.cases import Flowing, case_name
@@ -61,7 +62,7 @@ def assembly_of(design: Design, surface: Surface, supply: Supply, wiring: Wiring
 def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Network | tuple[Failure, ...]:
     """Return the network of a case, or a failure for each thing that is not known."""
     case = case_name(zones)
-    failures: dict[Failure, None] = {}
+    failures = dict.fromkeys(_unsaid(ready, flow, case))
     links: list[Link] = []
     for edge in flow.edges:
         link = ready.links[edge]
@@ -87,6 +88,23 @@ def network_of(ready: Assembly, flow: Flowing, zones: tuple[Zone, ...]) -> Netwo
         return tuple(failures)
     source = SourceNode(ready.supply.node, ready.supply.head_m, ready.supply.curve)
     return Network(case, tuple(z.name for z in zones), (source,), tuple(nodes), tuple(links))
+
+
+def _unsaid(ready: Assembly, flow: Flowing, case: str) -> Iterator[Failure]:
+    """Yield what is not said on the way of the water: how far pipe rises to a device, what the house draws.
+
+    Silence would be taken for the better case: pipe that stays down, a house that is shut.
+    """
+    for edge in flow.edges:
+        bridge = ready.wiring.bridges.get(edge)
+        device = bridge.device if bridge is not None else None
+        if device is not None and device.height is None and device.kind != "assembly":
+            message = f"the height of {device.name} above grade is not given"
+            yield Failure(case, "height-missing", message, (device.name,))
+    house = ready.design.house
+    if house is not None and house.demand is None and house.name in flow.nodes:
+        message = f"the flow to keep for the house {house.name} is not stated"
+        yield Failure(case, "demand-missing", message, (house.name,))
 
 
 def _object_of(wiring: Wiring, edge: str) -> str:

@@ -83,12 +83,11 @@ def height_input(device: Device, height: Quantity) -> Input:
 
 
 def house_inputs(design: Design) -> tuple[Input, ...]:
-    """Return what the house draws meanwhile; where no one says, that it draws nothing is an assumption."""
+    """Return what the house draws meanwhile, where one is drawn that says so: else no case is solved."""
     house = design.house
-    if house is not None and house.demand is not None:
-        return (named(house.demand, f"house demand at {house.name}"),)
-    span = house.span if house is not None else design.project.span
-    return (Input("house demand", "none stated, taken as no flow", Provenance(Basis.ASSUMED), span),)
+    if house is None or house.demand is None:
+        return ()
+    return (named(house.demand, f"house demand at {house.name}"),)
 
 
 def warmth_inputs(design: Design, size: PipeSize) -> tuple[Input, ...]:

@@ -120,12 +120,15 @@ def _most_running(cases: Sequence[CaseResult], sensor: Device | None) -> float |
 def broken_network(ready: Assembly, found: Branches, node: str, pipe: str) -> Network | str:
     """Return the network up to the break: an open end, the house shut, loss curves carried on."""
     zones = [z for z in ready.design.zones if z.valve in ready.wiring.bridges]
+    why = "no case leads past the assembly"
     for zone in zones:
         flow = flowing(found, ready.wiring, (zone,))
-        network = network_of(ready, flow, (zone,)) if not isinstance(flow, Failure) else None
-        if isinstance(network, Network) and any(n.id == node for n in network.nodes):
+        network = network_of(ready, flow, (zone,)) if not isinstance(flow, Failure) else (flow,)
+        if not isinstance(network, Network):
+            why = network[0].message
+        elif any(n.id == node for n in network.nodes):
             return _open_end(ready, network, zone, node, pipe)
-    return "no case leads past the assembly"
+    return why
 
 
 def _open_end(ready: Assembly, network: Network, zone: Zone, node: str, pipe: str) -> Network:

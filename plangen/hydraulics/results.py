@@ -175,8 +175,8 @@ class Failure:
 
     case: str
     # `no-pressure-given`, `cut-off`, `no-convergence`, `curve-left`, `flow-law-missing`, `no-elevation`,
-    # `cover-missing`, `height-missing`, `setting-missing`, `area-missing`, `demand-not-met`,
-    # `regulators-joined`
+    # `cover-missing`, `height-missing`, `demand-missing`, `setting-missing`, `area-missing`,
+    # `demand-not-met`, `regulators-joined`
     code: str
     message: str
     objects: tuple[str, ...]

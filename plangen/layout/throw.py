@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from plangen.geometry.arc import Sector
-from plangen.hydraulics.element_inputs import house_inputs
 from plangen.hydraulics.results import Hydraulics, Input, OutletResult
 from plangen.layout.inputs import stated
 from plangen.model.design import Design
@@ -49,18 +48,15 @@ def outlets_alone(hydraulics: Hydraulics) -> dict[str, OutletResult]:
 def throws(design: Design, outlets: Mapping[str, OutletResult]) -> tuple[Throw, ...]:
     """Return the throw of every head that is there or will be, in the order of the design."""
     system = design.project.units
-    presumed = tuple(i for i in house_inputs(design) if not i.provenance.basis.decides)
     return tuple(
-        _throw(head, outlets.get(head.name), system, presumed)
-        for head in design.heads
-        if head.state != "removed"
+        _throw(head, outlets.get(head.name), system) for head in design.heads if head.state != "removed"
     )
 
 
-def _throw(head: Head, outlet: OutletResult | None, system: str, presumed: tuple[Input, ...]) -> Throw:
+def _throw(head: Head, outlet: OutletResult | None, system: str) -> Throw:
     part = head.part
-    # The pressures decide whether it holds at all, not how far it reaches; what no one said of them counts.
-    inputs = (*stated(f"radius of {part.name}", part.radius), *presumed)
+    # The pressures decide whether it holds at all, not how far it reaches.
+    inputs = stated(f"radius of {part.name}", part.radius)
     radius, basis = _radius(head, outlet, system)
     pressure = None if outlet is None else outlet.pressure_m
     flow = None if outlet is None else outlet.flow_m3s

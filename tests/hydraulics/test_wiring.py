@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from plangen.hydraulics.fittings import bend, fitting_table
 from plangen.hydraulics.network import Link, Network
 from plangen.quantity.dimension import FOOT_M, INCH_M, pressure_to_head_m
-from plangen.quantity.quantity import Basis, to_si
+from plangen.quantity.quantity import to_si
 from tests.hydraulics.residential import analysed_with
 
 
@@ -170,12 +172,25 @@ def test_one_reading_alone_is_no_pressure_to_design_by() -> None:
     assert none.design_pressure_m == none.static_pressure_m and len(none.cases) == len(whole.cases)
 
 
-def test_no_house_demand_is_an_assumption_and_is_listed() -> None:
-    found = analysed_with((", demand 4 gpm", ""))
-    assert any("house demand" in note for note in found.notes)
-    for case in found.cases:
-        assumed = [i for i in case.inputs if i.provenance.basis is Basis.ASSUMED]
-        assert [i.name for i in assumed] == ["house demand"]
+@pytest.mark.parametrize(
+    ("gone", "code", "name", "zones"),
+    [
+        (", demand 4 gpm", "demand-missing", "HS", {"Z1", "Z2", "Z3", "Z4"}),
+        ("size 3/4 in, height -12 in, existing", "height-missing", "M1", {"Z1", "Z2", "Z3", "Z4"}),
+        ("valve V1       valve-1, at (20, 36.5), size 1 in, height -10 in", "height-missing", "V1", {"Z1"}),
+    ],
+)
+def test_silence_on_the_way_of_the_water_is_named(gone: str, code: str, name: str, zones: set[str]) -> None:
+    """A house that is shut, or pipe that does not rise to a device, would be the better case."""
+    kept = re.sub(r", (demand|height) [^,]*", "", gone)
+    failures = analysed_with((gone, kept)).failures
+    assert {(f.code, f.objects) for f in failures} == {(code, (name,))}
+    assert {f.case for f in failures} == zones
+
+
+def test_no_house_at_all_draws_nothing_and_is_noted() -> None:
+    found = analysed_with(("house HS at (14, 50), demand 4 gpm", "tee HS at (14, 50)"))
+    assert any("No house is drawn" in note for note in found.notes) and found.cases
 
 
 def test_inputs_of_a_case_are_its_own() -> None:

@@ -72,7 +72,7 @@ def _taken_out(block: Block, statement: Statement) -> Iterator[Edit]:
 
 
 def _blank(start: int, end: int) -> tuple[Span, str]:
-    """Return a place and as many blanks: what stands after it stays where it is, and the work on it is kept."""
+    """Return a place and as many blanks: what stands after it stays where it is, and is not redone."""
     return Span("", start, end), " " * (end - start)
 
 

@@ -21,7 +21,7 @@ _WORDS = {
     " solved",
     ("source", "allowance"): "not known, and nothing is solved unless `lowest` is said; `0 psi` is an answer",
     ("source", "temperature"): "ratings of plastic pipe are taken at 73 F, as an assumption",
-    ("house", "demand"): "no flow, as an assumption",
+    ("house", "demand"): "not known, and nothing is solved; `0 gpm` is an answer",
     ("head", "riser"): "flush with grade",
     ("trench", "value"): "6 in in the takeoff: common practice, no source; not stated on the sheets",
     ("purge", "value"): "50 psi (3.4 bar) is the limit told: common practice, weak sources",
