@@ -33,7 +33,7 @@ from plangen.sheets.panel import Panel
 from plangen.sheets.paper import Paper, paper
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import Lettering, descending, lettering, roomy
-from plangen.sheets.plan import plan_sheets
+from plangen.sheets.plan import PlanSheet, plan_sheets
 from plangen.sheets.procedure import procedure_panels
 from plangen.sheets.profile import section_panels
 from plangen.sheets.schedules import schedule_panels
@@ -56,8 +56,12 @@ def compose(
 ) -> SheetSet:
     """Return the whole set. `editions` are the packs' names and editions, `digest` that of the inputs."""
     sheet_paper = paper(design.project.sheet)
-    after = _after(design, surface, hydraulics, layout, sheet_paper)
-    plans, after = _plans(design, hydraulics, sheet_paper, after)
+    detailed = _details(design, surface, layout, sheet_paper)
+    room, called = room_of(sheet_paper), details_of(detailed)
+    found = plan_sheets(design, hydraulics, sheet_paper.family, room, plan_ids, called)
+    scale = round(1000.0 / found[0].per_m)
+    after = _after(design, surface, hydraulics, layout, sheet_paper, detailed, scale)
+    plans, after = _plans(found, sheet_paper), _calling(design, found, sheet_paper, after)
     notes = _notes(design, [p.panel for draft in (*plans, *after) for p in draft.placed], sheet_paper)
     # the room for the code check is kept from the start: findings fill it and move nothing
     body = (*notes, *plans, *after, Draft(CHECK_SHEET, "Code check summary", (), "none"))
@@ -82,41 +86,56 @@ def plan_ids(count: int) -> tuple[str, ...]:
     return tuple(f"LI{100 + n if n <= 10 else 150 + n}" for n in range(1, count + 1))
 
 
-def _plans(
-    design: Design, hydraulics: Hydraulics, sheet_paper: Paper, after: Sequence[Draft]
-) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
-    """The plan sheets, and the later sheets with the plans that call their details."""
-    details = details_of(after)
-    found = plan_sheets(design, hydraulics, sheet_paper.family, room_of(sheet_paper), plan_ids, details)
-    calls = {detail: [sheet.id for sheet in found if detail in sheet.called] for detail in details}
-    for detail in called_from_connection(design, details):
-        calls[detail].append(CONNECTION_SHEET)
-    if any(draft.id == STAKING_SHEET for draft in after):
-        calls |= {detail: [STAKING_SHEET] for detail in trench_details(after)}
-    letters = lettering(sheet_paper.family)
-    plans = tuple(
+def _plans(found: Sequence[PlanSheet], sheet_paper: Paper) -> tuple[Draft, ...]:
+    """The plan sheets as drafts."""
+    return tuple(
         replace(
             draft_of((Placed(sheet.panel, 0.0, 0.0),), sheet_paper, sheet.id, sheet.panel.title),
             paper_per_ground=sheet.per_m,
         )
         for sheet in found
     )
-    return plans, tuple(with_references(draft, calls, letters) for draft in after)
+
+
+def _calling(
+    design: Design, found: Sequence[PlanSheet], sheet_paper: Paper, after: Sequence[Draft]
+) -> tuple[Draft, ...]:
+    """The later sheets, their details with the plans that call them."""
+    details = details_of(after)
+    calls = {detail: [sheet.id for sheet in found if detail in sheet.called] for detail in details}
+    for detail in called_from_connection(design, details):
+        calls[detail].append(CONNECTION_SHEET)
+    if any(draft.id == STAKING_SHEET for draft in after):
+        calls |= {detail: [STAKING_SHEET] for detail in trench_details(after)}
+    return tuple(with_references(draft, calls, lettering(sheet_paper.family)) for draft in after)
+
+
+def _details(design: Design, surface: Surface, layout: Layout, sheet_paper: Paper) -> tuple[Draft, ...]:
+    """The sheets of details: they come first, for the plans call them."""
+
+    def details(note: float, most: float) -> tuple[Panel, ...]:
+        return details_panels(design, surface, layout, design.project.units, sheet_paper.family, note)
+
+    return _roomiest(details, sheet_paper, "LI501", "Details")
 
 
 def _after(
-    design: Design, surface: Surface, hydraulics: Hydraulics, layout: Layout, sheet_paper: Paper
+    design: Design,
+    surface: Surface,
+    hydraulics: Hydraulics,
+    layout: Layout,
+    sheet_paper: Paper,
+    detailed: tuple[Draft, ...],
+    scale: int,
 ) -> tuple[Draft, ...]:
-    """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out."""
+    """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out.
+
+    `detailed` are the sheets of details, `scale` the denominator of the irrigation plan.
+    """
     system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
     whole = room_of(sheet_paper, False)
-
-    def details(note: float, most: float) -> tuple[Panel, ...]:
-        return details_panels(design, surface, layout, system, family, note)
-
-    detailed = _roomiest(details, sheet_paper, "LI501", "Details")
     dug = trench_details(detailed)
-    stakings = staking_plans(design, layout, system, family, room, dug)
+    stakings = staking_plans(design, layout, system, family, room, dug, scale)
 
     def staking(note: float, most: float) -> tuple[Panel, ...]:
         left = most - len(stakings)

@@ -61,11 +61,11 @@ _CLAMPED = Joining(
 _SOLDERED = Joining(
     "solder",
     (
-        "Copper: cut with a wheel, ream, clean, flux; solder without lead, or fittings pressed or flared as"
-        " their maker writes. Drinking water pipe: listed solder and flux only.",
+        "Copper: cut with a wheel, ream, clean; solder and flux listed for drinking water, or fittings"
+        " pressed or flared as their maker writes.",
     ),
-    "Torch: fire watch, nothing that burns in the trench, no heat near plastic pipe or primer.",
-    "copper: ASTM B828 (soldering); Safe Drinking Water Act sec. 1417 (lead free); both from memory",
+    "Torch: fire watch, no flame near plastic or primer.",
+    "copper: ASTM B828; lead free: 42 USC 300g-6; from memory",
 )
 _OTHER = Joining(
     "other",

@@ -1,6 +1,6 @@
 """The trench and staking plan: what a crew paints and stakes before it digs, with a table of tapes.
 
-Same view and scale as the irrigation plan. Trenches carry their lengths, stakes their numbers; buried lines
+Same view and scale as the irrigation plan, but for large lots. Trenches carry their lengths, stakes their numbers; buried lines
 have their hand-dig zones to scale.
 """
 
@@ -50,6 +50,7 @@ from plangen.sheets.untangle import Task, letter_all, task
 from plangen.sheets.viewport import scale_name
 
 STAKE_SIZE = 1.3
+MOST_SHEETS = 4  # of a staking plan cut like the irrigation plan; more are drawn at the scale of fewest
 STAKING_SHEET = "LI121"  # the first of them
 
 
@@ -90,14 +91,21 @@ def staking_plans(
     family: str,
     room: tuple[float, float],
     sections: Sequence[Detail] = (),
+    denominator: int = 0,
 ) -> tuple[Panel, ...]:
-    """Return the staking plan in as many panels of `room` (mm) as it needs; none where nothing is dug."""
+    """Return the staking plan in as many panels of `room` (mm) as it needs; none where nothing is dug.
+
+    It is cut like the irrigation plan, drawn at 1:`denominator`, unless that takes many sheets: numbers need less
+    room than names.
+    """
     if not any(dug(pipe) for pipe in design.pipes):
         return ()
     letters = lettering(family)
     found = stakes(design, layout)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
-    cut = plan_views(design, window)[0]
+    first, *larger = plan_views(design, window)
+    alike = (c for c in larger if c.views[0].denominator == denominator and len(c.views) <= MOST_SHEETS)
+    cut = next(alike, first)
     ids = tuple(next_id(STAKING_SHEET, n) for n in range(len(cut.views)))
     plans, work, spoil = [], Work.of(design), spoil_lines(design)
     for index, view in enumerate(cut.views):

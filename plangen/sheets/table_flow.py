@@ -78,7 +78,7 @@ def _evened(
 ) -> int:
     """Return half the rows, where both halves stand side by side: a column of a few last rows looks lost."""
     half = (len(table.rows) + 1) // 2
-    if table.continued or half >= rows or len(head.rows) < len(table.rows):
+    if half >= rows or len(head.rows) < len(table.rows):
         return rows
     spot = free_spot(page, *head.size(half), *room)
     if spot is None:
@@ -91,7 +91,8 @@ def _evened(
 
 def _fitting(table: Table, head: Measured, page: Sequence[Placed], room: tuple[float, float]) -> int:
     """Return how many first rows of a table fit a page at most; 0 where they are not worth its head."""
-    low, high = 0, min(len(head.rows), len(table.rows) - (LEAST_ROWS if page else 1))
+    most = len(table.rows) - LEAST_ROWS
+    low, high = 0, min(len(head.rows), most if page else max(most, 1))
     while low < high:
         middle = (low + high + 1) // 2
         fits = free_spot(page, *head.size(middle), *room, table.continued) is not None
