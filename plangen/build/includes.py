@@ -99,7 +99,10 @@ def _file(include: Include, by: Input, reading: _Reading) -> None:
         reading.failed.add(name)
         told = read if isinstance(read, Diagnostic) else Diagnostic("PG0012", str(read), include.span)
         words = told.message if path.name in told.message else f"`{name}`: {told.message}"
-        reading.problems.error(told.code, words, include.span)
+        last = PurePosixPath(include.name).name.split(" ")[-1].removesuffix(".plan")
+        shipped = last in {p.stem for p in reading.library.glob("*.plan")}
+        help = f"what ships with plangen stands bare: `include library {last}`" if shipped else ""
+        reading.problems.error(told.code, words, include.span, help=help)
         return
     reading.inputs[name] = read
     reading.open[name] = include

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
 from plangen.build.pipeline import Checked, Run
@@ -39,7 +40,9 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
     for status, colour, heading, group in _groups(checked.findings):
         if group:
             lines += ["", paint(heading, "bold", colour)]
-            if status in _QUIET:
+            if status is Status.NOT_APPLICABLE:
+                lines += _by_reason(group, run.sources, prefix, paint)
+            elif status in _QUIET:
                 lines += _by_rule(group, run.sources, prefix, paint)
             else:
                 acted_on = [f for f in group if not waits(f)]
@@ -82,6 +85,21 @@ def _by_rule(group: list[Finding], sources: SourceSet, prefix: str, paint: Paint
         lines.append(
             f"  {paint(rule, 'bold')}  {subject}{count}{told}{paint(_where(one, sources, prefix), 'dim')}"
         )
+    return lines
+
+
+def _by_reason(group: list[Finding], sources: SourceSet, prefix: str, paint: Paint) -> list[str]:
+    """Return the rules that do not apply: those of one reason together, for a new design has many of them."""
+    lines = []
+    for message in dict.fromkeys(f.message for f in group):
+        found = [f for f in group if f.message == message]
+        rules = list(dict.fromkeys(f.rule for f in found))
+        if len(rules) == 1:
+            lines += _by_rule(found, sources, prefix, paint)
+            continue
+        lines.append(f"  {message.rstrip('.')}: {len(rules)} rules")
+        told = textwrap.wrap(", ".join(rules), 100, break_on_hyphens=False)
+        lines += [f"      {line}" for line in told]
     return lines
 
 

@@ -169,11 +169,12 @@ class Binder:
         last = cursor.before()
         if term is None:
             return
-        if reading is not None and reading.want is Want.ROUTE and term.kind in FORMS[Want.ROUTE]:
-            self.problems.error(
-                "PG2024", f"an arrow is missing before {shown(term)}", term.span, expected="`->`"
-            )
-            return
+        if reading is not None and reading.want is Want.ROUTE:
+            told = "" if term.kind not in FORMS[Want.ROUTE] else f"an arrow is missing before {shown(term)}"
+            told = "an arrow stands between places, not `to`" if cursor.is_word("to") else told
+            if told:
+                self.problems.error("PG2024", told, term.span, expected="`->`")
+                return
         slot = self._find(cursor, spec.clauses)
         if slot is not None and last is not None:
             self.problems.error(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 
 from plangen.diagnostics.diagnostic import Label, Problems
 from plangen.model.bound import Bound, BoundBlock, Law, Ref
 from plangen.model.parts import PART_KINDS, CurvePoint, Part
 from plangen.quantity.quantity import DECLARED, Provenance, Quantity
+from plangen.shipped.folders import shipped_text
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
 
@@ -79,14 +81,13 @@ class PartTable:
                 self._unknown.add(ref.name)
                 legal = [p.name for p in self.parts.values() if p.kind in kinds]
                 near = closest(ref.name, legal)
+                own = f"define it in a block `part {ref.name} {{ … }}`"
                 self.problems.error(
                     "PG2017",
                     f"there is no part `{ref.name}`",
                     ref.span,
                     expected="" if near else listed(f"`{n}`" for n in sorted(legal)) or "a part block",
-                    help=f"a similar part exists: `{near}`"
-                    if near
-                    else f"define it in a block `part {ref.name} {{ … }}`",
+                    help=(f"a similar part exists: `{near}`" if near else own) + _in_library(ref.name),
                 )
             return None
         if part.kind not in kinds:
@@ -168,3 +169,9 @@ def _backed(part: Part, source: Provenance) -> Part:
                 for p in value
             )
     return replace(part, **changes)  # type: ignore[arg-type]
+
+
+def _in_library(name: str) -> str:
+    """Return how to bring a part of that name from the shipped library, or an empty text if it has none."""
+    there = re.search(rf"^part {re.escape(name)} ", shipped_text("library", "parts.plan"), re.MULTILINE)
+    return "; `include library parts` brings one of this name, with typical values" if there else ""

@@ -47,4 +47,7 @@ def out_of_place(term: Term, spec: StatementSpec, said: Collection[str]) -> str:
             texts = [s.field for s in spec.args if s.want is Want.TEXT and s.field in said]
             before = ", before the text" if texts else ""
             return f"{slot.want.value} stands in front of the first comma{before}"
+    for slot in spec.clauses:
+        if term.kind is TermKind.NAME and slot.want is Want.REF and slot.required and slot.field not in said:
+            return f"write `{slot.words} {term.text}` if it is {slot.help}"
     return ""

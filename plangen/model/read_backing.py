@@ -17,6 +17,7 @@ _PLAIN = {
     "declared": Basis.DECLARED,
 }
 # Words that may follow a bare number without being a unit.
+DATE_FORM = "a date as year-month-day, such as `2026-05-04`"
 FOLLOWERS = {*_PLAIN, "measured", "from", "at", "to", "and", "above", "below"}
 
 
@@ -37,6 +38,14 @@ class BackingReader:
             return Provenance(_PLAIN[term.text])
         if term.text == "measured":
             cursor.take()
+            if cursor.is_kind(TermKind.NUMBER):
+                self.problems.error(
+                    "PG2007",
+                    f"`measured` is followed by a day, not by {shown(cursor.peek())}",
+                    cursor.here(),
+                    expected=DATE_FORM,
+                )
+                return BROKEN
             if not cursor.is_kind(TermKind.DATE):
                 return Provenance(Basis.MEASURED)
             day = cursor.take()
@@ -92,6 +101,6 @@ class BackingReader:
                 "PG2020",
                 f"there is no day {term.text}",
                 term.span,
-                expected="a date as year-month-day, such as `2026-05-04`",
+                expected=DATE_FORM,
             )
             return BROKEN

@@ -152,7 +152,7 @@ class PlaceReader:
     def bearing(self, cursor: Cursor, what: str) -> float | Broken:
         """Read a bearing: a compass word or an angle."""
         term = cursor.peek()
-        if term is not None and term.kind is TermKind.WORD:
+        if term is not None and term.kind in (TermKind.WORD, TermKind.NAME):
             if term.text in BEARINGS:
                 cursor.take()
                 return BEARINGS[term.text]

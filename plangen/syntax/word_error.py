@@ -46,6 +46,7 @@ _NUMBER_BEFORE = re.compile(r"(?<![\w.])(?:\d+[ -])?\d+(?:[/.]\d+)?$")
 _WINDOW = 40
 _FOOT_MARKS = "'’′"
 _INCHES_AFTER = re.compile(r"[ \t-]*((?:\d+[ -])?\d+(?:/\d+)?)[ \t]*(?:\"|”|″|''|in\b)")
+_DAY = re.compile(r"\d+/\d+/\d+")
 _STROKE = re.compile(r"(\d+(?:[ -]\d+/\d+|[./]\d+)?)[ \t]*([A-Za-z][A-Za-z0-9]*/[A-Za-z]+)")
 _CLOSED_LATER = re.compile(r"[^()\n]*\)")
 _TERMS = "a word, a name, a quantity, a place or text"
@@ -85,12 +86,14 @@ def inch_mark_help(number: str) -> str:
 
 
 def unit_help(line: str, place: int) -> str:
-    """Return what to write for a mark of feet, or a unit with a stroke, at a place of a line; or nothing."""
+    """Return what to write for a foot mark, a unit or a date with strokes where it stands, or nothing."""
     number = _NUMBER_BEFORE.search(line[:place])
     if line[place] in _FOOT_MARKS and number:
         inches = _INCHES_AFTER.match(line[place + 1 :])
         more = f" {inches[1]} in" if inches else ""
         return f"feet and inches are `ft` and `in`: write `{number[0]} ft{more}`"
+    if line[place] == "/" and any(d.start() < place < d.end() for d in _DAY.finditer(line)):
+        return "a date is written year-month-day: `2026-05-04`"
     for found in _STROKE.finditer(line) if line[place] == "/" else ():
         unit = next((u for u in UNITS if u.lower() == found[2].lower()), None) or unit_meant(found[2])
         if unit and found.start() < place < found.end():

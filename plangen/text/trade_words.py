@@ -13,14 +13,19 @@ LONGEST = 4
 
 def meant(word: str, legal: Iterable[str]) -> tuple[str, ...]:
     """Return which of the legal words the trade's word stands for, in the table's order."""
-    ours = _ours("words", word)
-    there = set(legal) if ours else set()
-    return tuple(o for o in ours if o in there)
+    known, asked = _by_trade("words"), plain(word)
+    there = set(legal)
+    # One sprinkler and several may be two things; where only one of them is legal, either word means it.
+    for form in (asked, asked.removesuffix("s")):
+        names = tuple(ours for ours in known.get(form, ()) if ours in there)
+        if names:
+            return names
+    return ()
 
 
 def unit_meant(word: str) -> str | None:
     """Return the unit that a word or an abbreviation stands for."""
-    return next(iter(_ours("units", word)), None)
+    return next(iter(_by_trade("units").get(plain(word), ())), None)
 
 
 @cache
@@ -42,8 +47,3 @@ def _by_trade(kind: str) -> dict[str, tuple[str, ...]]:
         for word in theirs:
             found[plain(word)] = (*found.get(plain(word), ()), ours)
     return found
-
-
-def _ours(kind: str, word: str) -> tuple[str, ...]:
-    known, asked = _by_trade(kind), plain(word)
-    return known.get(asked) or known.get(asked.removesuffix("s"), ())

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from plangen.build.inputs import Input
+from plangen.build.job import run_job
 from plangen.build.pack_texts import read_packs
 from plangen.build.pipeline import Run, run_stages
 from plangen.checking.finding import Status
@@ -55,6 +57,26 @@ def test_every_complete_text_of_the_tutorial_is_checked_without_a_message_and_is
 
 def test_the_steps_of_the_tutorial_make_the_whole_file() -> None:
     assert "\n".join(marked("step")) == WHOLE
+
+
+def test_the_library_stands_in_for_the_parts_of_the_tutorial_and_nothing_on_it_is_accepted(
+    tmp_path: Path,
+) -> None:
+    text = re.sub(r"^part \S+ \{\n.*?^\}\n", "", WHOLE, flags=re.MULTILINE | re.DOTALL)
+    text = text.replace("plangen 1\n", "plangen 1\n\ninclude library parts\n", 1)
+    (tmp_path / "yard.plan").write_text(text, encoding="utf-8")
+    (tmp_path / "mine.plan").write_text(
+        re.sub(r"^(part \S+) \{", r"\1 replaces {", WHOLE, flags=re.MULTILINE).replace(
+            "plangen 1\n", "plangen 1\n\ninclude library parts\n", 1
+        ),
+        encoding="utf-8",
+    )
+    typical, mine = (run_job(tmp_path / f"{name}.plan", (), lambda _: None) for name in ("yard", "mine"))
+    assert typical.problems == mine.problems == ()
+    assert typical.checked is not None and mine.checked is not None
+    waiting = {f.rule for f in typical.checked.findings if f.status is Status.NEEDS_PERSON}
+    settled = {f.rule for f in mine.checked.findings if f.status is Status.NEEDS_PERSON}
+    assert {"head-least-pressure", "meter-capacity", "valve-flow"} <= waiting - settled
 
 
 def test_nothing_required_falls_short_at_the_end_of_the_tutorial() -> None:
