@@ -20,7 +20,7 @@ class AssemblyKind:
     `vents` are openings besides the cocks that let air out; `filling` is what is done at the assembly while
     the connection fills, `opening` what is done after it, each in this order. `throttle` is what the flow
     into the main is held at, `{}` being the assembly's name; `pumped` is how the main is put under test, and
-    `proved` who looks that the assembly protects.
+    `proved` who looks that the assembly protects. `setting` is how it is set, if not as a body in line.
     """
 
     kind: str
@@ -34,6 +34,7 @@ class AssemblyKind:
     throttle: str = "{} shut-off No. 2 (outlet)"
     pumped: str = "Over line pressure only by a hand pump on the main, No. 2 shut: never from the house side."
     proved: tuple[str, ...] = ("{} is tested by a tester certified for it, before the system is put to use.",)
+    setting: tuple[str, ...] = ()
 
 
 _BEFORE = "the valve before the assembly"
@@ -41,6 +42,7 @@ _VENTED = "Behind a vented assembly nothing holds a test pressure: test the pipe
 _LOOKED_AT = (
     "{} has no cocks to be tested by: the inspector looks at its height, its vent and that no valve stands"
     " after it, before the system is put to use.",
+    "What cannot be tested can stick unseen: a testable assembly is the surer choice.",
 )
 _TWO = ("No. 1 (inlet)", "No. 2 (outlet)")
 _CLEAR = "Stand so that no face is over a cock or vent: the air of the connection leaves there."
@@ -153,6 +155,12 @@ ASSEMBLY_WORKINGS: dict[str, AssemblyKind] = {
                 "Fill the irrigation main from the tank only when the tank is full.",
             ),
             throttle="the valve after the tank",
+            setting=(
+                "Fix the supply outlet of {} over the tank: from its lip to the flood rim at least twice its"
+                " bore free, and never under 1 in (25 mm); no hose or pipe reaches into it.",
+                "The overflow carries the whole inflow, its end screened and in sight.",
+                "Insulate exposed pipe the same day; the gap stays free on every side.",
+            ),
             pumped="Over line pressure only by a hand pump on the main, the valve after the tank shut.",
             proved=(
                 "{} has nothing to be tested by: the inspector measures the gap over the rim and sees the"

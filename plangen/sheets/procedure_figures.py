@@ -13,8 +13,9 @@ from plangen.model.waterworks import Device
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
 from plangen.quantity.quantity import Quantity
+from plangen.sheets.connection_path import irrigation_side
 from plangen.sheets.procedure_assembly import AssemblyKind, workings
-from plangen.sheets.procedure_fill import fill_plan, natural
+from plangen.sheets.procedure_fill import fill_plan, is_filled, natural
 from plangen.sheets.procedure_types import NOT_STATED, FillPlan
 
 
@@ -61,8 +62,12 @@ class Figures:
         return dict(self.design.procedure_words).get(name, NOT_STATED)
 
     def names(self, *kinds: str, state: str = "") -> str:
-        """Return the names of the devices of these kinds, in order."""
-        found = [d.name for d in self.design.devices_of(*kinds) if not state or d.state == state]
+        """Return the names of the devices of these kinds that stand in the finished work, in order."""
+        found = [
+            d.name
+            for d in self.design.devices_of(*kinds)
+            if (d.state == state if state else d.state != "removed")
+        ]
         return ", ".join(sorted(found, key=natural))
 
     @property
@@ -70,6 +75,27 @@ class Figures:
         """Return the first assembly that stands in the finished work."""
         found = [d for d in self.design.devices_of("assembly") if d.state != "removed"]
         return min(found, key=lambda d: natural(d.name)) if found else None
+
+    @property
+    def assemblies(self) -> str:
+        """Return the names of all assemblies of that one's kind: a vented one stands behind each valve."""
+        first = self.assembly
+        same = [d for d in self.design.devices_of("assembly") if d.state != "removed"]
+        names = [d.name for d in same if first and d.assembly_kind == first.assembly_kind]
+        return ", ".join(sorted(names, key=natural)) or NOT_STATED
+
+    @property
+    def behind_valves(self) -> bool:
+        """Return whether vented assemblies stand behind the zone valves, as they must."""
+        vented = self.assembly is not None and self.assembly.assembly_kind in ("avb", "db")
+        return vented and not any(self.behind(d) for d in self.design.devices_of("valve"))
+
+    def behind(self, device: Device) -> bool:
+        """Return whether water comes to a device only through an assembly, as the pipes are drawn."""
+        reached = irrigation_side(self.design)
+        return any(
+            stop.node == device.name for p in self.design.pipes if p.name in reached for stop in p.route
+        )
 
     @property
     def work(self) -> AssemblyKind | None:
@@ -104,13 +130,15 @@ class Figures:
         for device in self.design.devices_of(
             "assembly", "isolation", "valve", "master-valve", "strainer", "regulator", "flow-sensor"
         ):
+            if device.state == "removed":
+                continue
             rating = device.part.pressure_rating if device.part else None
             if rating is None:
                 silent.append(device.name)
             else:
                 rated.append((rating.si, natural(device.name), device.name, rating.written))
         for pipe in self.design.pipes:
-            if pipe.state == "new" and pipe.role != "lateral" and pipe.size.rating_pa is not None:
+            if is_filled(pipe) and pipe.role != "lateral" and pipe.size.rating_pa is not None:
                 text = told(pipe.size.rating_pa, Dimension.PRESSURE, self.system)
                 rated.append((pipe.size.rating_pa, natural(pipe.name), pipe.name, text))
         if not rated:

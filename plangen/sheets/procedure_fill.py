@@ -13,7 +13,7 @@ from plangen.geometry.point import path_length
 from plangen.model.design import Design
 from plangen.model.waterworks import Pipe
 from plangen.quantity.dimension import FOOT_M
-from plangen.sheets.connection_path import connection_pipes
+from plangen.sheets.connection_path import downstream, irrigation_side
 from plangen.sheets.procedure_types import Filling, FillPlan, FillRow
 
 # Filling at no more than about 1 ft/s lets air leave ahead of the water. Sources: Indian River County, FL,
@@ -29,19 +29,25 @@ def natural(name: str) -> tuple[tuple[int, str], ...]:
 
 
 def fill_plan(design: Design) -> FillPlan:
-    """Return filling and flushing figures of every new pipe, and of the main as one volume."""
+    """Return filling and flushing figures of every pipe that is filled, and of the main as one volume."""
     roles = ("service", "mainline", "nipple", "lateral")
-    new = sorted(
-        (p for p in design.pipes if p.state == "new"), key=lambda p: (roles.index(p.role), natural(p.name))
-    )
-    rows = tuple(_row(p) for p in new)
+    filled = sorted(filter(is_filled, design.pipes), key=lambda p: (roles.index(p.role), natural(p.name)))
+    rows = tuple(_row(p) for p in filled)
     laterals = math.fsum(r.volume_m3 for r in rows if r.role == "lateral")
     main = [r for r in rows if r.role != "lateral"]
-    before = frozenset(connection_pipes(design))
+    past = irrigation_side(design)
+    before = downstream(design, (d.name for d in design.devices_of("tap"))) - past
     ahead = [r for r in main if r.pipe in before]
     behind = [r for r in main if r.pipe not in before]
-    whole = filling(main)
-    return FillPlan(rows, whole, filling(ahead), filling(behind), laterals)
+    reached = frozenset(r.pipe for r in rows) - before
+    return FillPlan(rows, filling(main), filling(ahead), filling(behind), laterals, reached)
+
+
+def is_filled(pipe: Pipe) -> bool:
+    """Return whether a pipe is filled in this work: a new one, or a main that was emptied for it."""
+    return pipe.state in ("new", "relocated") or (
+        pipe.state == "existing" and pipe.role in ("mainline", "nipple")
+    )
 
 
 def filling(rows: Sequence[FillRow]) -> Filling | None:

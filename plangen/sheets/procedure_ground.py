@@ -5,13 +5,24 @@ Law and standards are paraphrased and cited; what is only custom says so.
 
 from __future__ import annotations
 
+from plangen.layout.materials import material_of
 from plangen.sheets.procedure_figures import Figures
+from plangen.sheets.procedure_standing import (
+    new_trench,
+    shut_irrigation,
+    shut_off_stands,
+    take_out,
+    tap_stands,
+    tell_occupants,
+    told_count,
+)
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
 
 
 def before_digging(f: Figures) -> tuple[Step, ...]:
     """Return the steps from permit to shutdown notice."""
-    return (_permit(f), _verify(f), _locate(f), _stake(f), _notice(f))
+    notice = tell_occupants(f) if shut_off_stands(f) else _notice(f)
+    return (_permit(f), _verify(f), _locate(f), _stake(f), notice)
 
 
 def _permit(f: Figures) -> Step:
@@ -72,18 +83,21 @@ def _locate(f: Figures) -> Step:
 
 
 def _stake(f: Figures) -> Step:
-    new = [p for p in f.design.pipes if p.state == "new"]
+    new = ("new", "relocated")
+    pipes = sum(p.state in new for p in f.design.pipes)
+    heads, valves = (
+        sum(d.state in new for d in found) for found in (f.design.heads, f.design.devices_of("valve"))
+    )
     return Step(
         0,
         "stake",
         "Stake the work",
         (
-            "Stake tap, isolation valve, assembly, valve boxes and heads from the two fixed corners on"
-            " the"
-            " connection plan; paint the trenches.",
+            "Stake what is new of tap, isolation valve, assembly, valve boxes and heads from the two fixed"
+            " corners on the connection plan; paint the trenches, flag heads and valves.",
             "Check each head against paving and walls before digging.",
         ),
-        f"{len(f.design.heads)} heads, {len(f.design.zones)} zones, {len(new)} new pipes",
+        f"New: {told_count(heads, 'head')}, {told_count(valves, 'zone valve')}, {told_count(pipes, 'pipe')}",
         "A staked head that does not match the plan is moved on paper first.",
         COMMON_PRACTICE,
     )
@@ -116,8 +130,12 @@ def _utilities(f: Figures) -> str:
 
 
 def open_ground(f: Figures) -> tuple[Step, ...]:
-    """Return the steps from trenching to the restored house service."""
-    return (_trench(f), _expose(f), _prove_zero(f), _cut_in(f), _restore(f))
+    """Return the steps from trenching to the restored house service, which stays alone where it can."""
+    trench = (_trench(f),) if new_trench(f) else ()
+    if shut_off_stands(f):
+        return (*trench, shut_irrigation(f), *take_out(f))
+    exposed = () if tap_stands(f) else (_expose(f),)
+    return (*trench, *exposed, _prove_zero(f), _cut_in(f), _restore(f), *take_out(f))
 
 
 def _trench(f: Figures) -> Step:
@@ -176,28 +194,49 @@ def _prove_zero(f: Figures) -> Step:
 
 
 def _cut_in(f: Figures) -> Step:
-    tap = f.names("tap") or NOT_STATED
-    iso = f.names("isolation") or NOT_STATED
+    tap, iso = f.names("tap") or NOT_STATED, f.names("isolation")
+    standing = tap_stands(f)
+    turned = (
+        f"Cut in {tap} with fittings listed for drinking water; keep open ends plugged at all times.",
+        "Turn the branch of the tee up by 45 degrees, towards the depth of the new pipe. Close to the meter"
+        " flow and pressure are best.",
+    )
+    behind = (f"Cut the branch behind {tap}, which stays; keep open ends plugged at all times.",)
     return Step(
         0,
         "cut-in",
-        "Cut in the tap",
+        "Cut in the isolation valve" if standing else "Cut in the tap",
         (
-            f"Cut in {tap} with fittings listed for drinking water; keep open ends plugged at all times.",
+            *(behind if standing else turned),
             "Wipe or swab pipe and fittings of the drinking-water side as the code asks.",
-            "Turn the branch of the tee up by 45 degrees, towards the depth of the new pipe.",
+            *_plastic_service(f),
             f"Fit the isolation valve {iso} directly and leave it CLOSED: the house is back in service within"
-            " the hour.",
+            " the hour."
+            if iso
+            else "No isolation valve is drawn: without one the house stays shut until the branch is capped."
+            " Stop and ask for one.",
         ),
-        f"Tap {tap}; isolation {iso}",
+        f"Tap {tap}; isolation {iso or NOT_STATED}",
         "No pipe cement, flux or soil may enter the drinking-water side.",
-        "plumbing codes on cleaning of potable piping (section 610 of the model codes, from memory)",
+        "plumbing codes on cleaning of potable piping (section 610 of the model codes, from memory); place"
+        " and turn of the tap: common practice",
         "Joint seen by inspector or purveyor where asked",
     )
 
 
+def _plastic_service(f: Figures) -> tuple[str, ...]:
+    """Return what is done where the tapped service would be cemented: the house waits for no cure."""
+    families = {p.size.family for p in f.design.pipes if p.role == "service" and p.state != "removed"}
+    if not any(material_of(family) in ("PVC", "CPVC") for family in families):
+        return ()
+    return (
+        "The service is of a plastic that is cemented: use mechanical couplings listed for it, or keep the"
+        " house shut until the cement has cured.",
+    )
+
+
 def _restore(f: Figures) -> Step:
-    iso = f.names("isolation") or NOT_STATED
+    iso = f.names("isolation") or "the branch"
     return Step(
         0,
         "restore",

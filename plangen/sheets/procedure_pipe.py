@@ -5,22 +5,19 @@ Law and standards are paraphrased and cited; what is only custom says so.
 
 from __future__ import annotations
 
-from plangen.sheets.connection_path import connection_pipes
 from plangen.sheets.joining import cemented, joinings, new_pipes
 from plangen.sheets.procedure_figures import Figures
-from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
+from plangen.sheets.procedure_standing import valves_stand
+from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, FillRow, Step
 
 
 def lay_pipe(f: Figures) -> tuple[Step, ...]:
-    """Return the steps from laying the main to the partial backfill."""
-    return (
-        _joints(f),
-        _flush_connection(f),
-        _set_assembly(f),
-        _partial_backfill(f),
-        _flush_main(f),
-        _wire_valves(f),
-    )
+    """Return the steps from the joints to the wire; an assembly stands where its kind wants it by then."""
+    setting = (_flush_connection(f), _set_assembly(f), _partial_backfill(f))
+    if valves_stand(f):
+        return (_joints(f), *setting, flush_past_valves(f))
+    valves = (_flush_main(f), _wire_valves(f))
+    return (_joints(f), *valves, *setting) if f.behind_valves else (_joints(f), *setting, *valves)
 
 
 def _joints(f: Figures) -> Step:
@@ -45,7 +42,10 @@ def _flush_connection(f: Figures) -> Step:
         "flush-connection",
         "Flush the connection before the assembly is set",
         (
-            "Lead the open end away to clear ground, open the isolation valve slowly, run until clear,"
+            "At each place of an assembly lead the open end away to clear ground, open the valve before it by"
+            " hand, slowly, run until clear, close it again."
+            if f.behind_valves
+            else "Lead the open end away to clear ground, open the isolation valve slowly, run until clear,"
             " close it again.",
         ),
         _flush_to_assembly(f),
@@ -56,29 +56,38 @@ def _flush_connection(f: Figures) -> Step:
 
 def _set_assembly(f: Figures) -> Step:
     assembly = f.assembly
-    name = assembly.name if assembly else NOT_STATED
-    kind = assembly.assembly_kind if assembly else ""
-    work = f.work
-    shut = work is None or bool(work.shutoffs)
     height = f.small(assembly.height if assembly else None)
     clear = f.small(assembly.wall_clearance if assembly else None)
     return Step(
         0,
         "set-assembly",
         "Set the assembly",
-        (
-            f"Set {name} upright and plumb, flow arrow with the flow, supports carrying the weight"
-            + ("; shut-offs closed, plugs in the cocks." if shut else "."),
-            *_rising(kind),
-            "Measure the height from finished grade at the assembly, not from the bottom of the trench.",
-            *(("Leave room for the tester's hoses on the side of the cocks.",) if shut else ()),
-            "Insulate exposed pipe the same day; vents, ports and cocks stay free.",
-        ),
-        f"{name}: level {height} above grade; clear of the wall {clear}; supports:"
+        _setting(f),
+        f"{f.assemblies}: level {height} above grade; clear of the wall {clear}; supports:"
         f" {assembly.supports if assembly and assembly.supports else NOT_STATED}",
-        "An assembly set low, leaning or backward does not protect the drinking water.",
-        "height and clearance: the local rule, see the code check (e.g. 30 TAC 344.50)",
+        "An assembly set low, leaning or backward does not protect the drinking water."
+        if f.work is None or not f.work.setting
+        else "A gap that is bridged, drowned or hidden does not protect the drinking water.",
+        "height and clearance: the local rule, see the code check (e.g. 30 TAC 344.50)"
+        if f.work is None or not f.work.setting
+        else "air gap: twice the bore and 1 in at least (EPA cross-connection control manual, from memory)",
         "Height measured by a second person",
+    )
+
+
+def _setting(f: Figures) -> tuple[str, ...]:
+    """Return how the assembly is set: a body in the line unless its kind says otherwise."""
+    work, kind = f.work, f.assembly.assembly_kind if f.assembly else ""
+    if work is not None and work.setting:
+        return tuple(line.format(f.assemblies) for line in work.setting)
+    shut = work is None or bool(work.shutoffs)
+    return (
+        f"Set {f.assemblies} upright and plumb, flow arrow with the flow, supports carrying the weight"
+        + ("; shut-offs closed, plugs in the cocks." if shut else "."),
+        *_rising(kind),
+        "Measure the height from finished grade at the assembly, not from the bottom of the trench.",
+        *(("Leave room for the tester's hoses on the side of the cocks.",) if shut else ()),
+        "Insulate exposed pipe the same day; vents, ports and cocks stay free.",
     )
 
 
@@ -112,15 +121,21 @@ def _flush_main(f: Figures) -> Step:
         "flush-main",
         "Flush the main before the zone valves",
         (
-            f"The main's ends are open at the places of the valves{_shut_ways(f)}. Open the isolation valve"
+            f"The main's ends are open at the places of the valves{_shut_ways(f)}. Open {_first_valve(f)}"
             " slowly and run each end until clear, nearest first.",
-            "Close the isolation valve again, let the main drain, and cap the ends until the valves are"
+            f"Close {_first_valve(f)} again, let the main drain, and cap the ends until the valves are"
             " fitted.",
         ),
         _flush_main_text(f),
         "Lead the water away from the open trench: it undermines the bedding.",
         "scouring 2.5 ft/s: American Fork UT code 15.01.790; the rest common practice",
     )
+
+
+def _first_valve(f: Figures) -> str:
+    """Return what lets water into the main while it is flushed: behind an air gap it comes from the tank."""
+    gap = f.assembly is not None and f.assembly.assembly_kind == "air-gap"
+    return "the valve after the tank" if gap else "the isolation valve"
 
 
 def _shut_ways(f: Figures) -> str:
@@ -131,6 +146,30 @@ def _shut_ways(f: Figures) -> str:
     if work is None or not work.shutoffs or f.assembly is None:
         return drains
     return f", both shut-offs of {f.assembly.name} open, its cocks shut{drains}"
+
+
+def flush_past_valves(f: Figures) -> Step:
+    """Return how the main is flushed where its valves are there already and stay shut."""
+    ends = " and ".join(n for kind in ("blow-out", "drain") if (n := f.names(kind)))
+    return Step(
+        0,
+        "flush-main",
+        "Flush the main, the zone valves shut",
+        (
+            f"Keep every zone valve shut: grit of the cut must not reach its seat. Open"
+            f" {ends or 'an end of the main: none is shown'}"
+            + (
+                f"; both shut-offs of {f.assemblies} open, its cocks shut"
+                if f.work and f.work.shutoffs
+                else ""
+            )
+            + f". Open {_first_valve(f)} slowly and run until clear.",
+            f"Close {_first_valve(f)} again, let the main drain.",
+        ),
+        _flush_main_text(f),
+        "Lead the water away from the open trench: it undermines the bedding.",
+        "scouring 2.5 ft/s: American Fork UT code 15.01.790; the rest common practice",
+    )
 
 
 def _wire_valves(f: Figures) -> Step:
@@ -152,16 +191,20 @@ def _wire_valves(f: Figures) -> Step:
 
 
 def _flush_to_assembly(f: Figures) -> str:
-    ahead = connection_pipes(f.design)
-    rows = [r for r in f.fill.rows if r.pipe in ahead]
+    if f.behind_valves:
+        return _scoured(f, [r for r in f.fill.rows if r.role == "lateral" and r.pipe not in f.fill.past])
+    rows = [r for r in f.fill.rows if r.role != "lateral" and r.pipe not in f.fill.past]
     if not rows:
         return f"Flushing flow {NOT_STATED}"
     return "Flush at " + "; ".join(f"{r.pipe} {f.flow(r.flush_m3s)}" for r in rows) + " or more (2.5 ft/s)"
 
 
 def _flush_main_text(f: Figures) -> str:
-    ahead = connection_pipes(f.design)
-    rows = [r for r in f.fill.rows if r.role != "lateral" and r.pipe not in ahead]
+    main = [r for r in f.fill.rows if r.role != "lateral"]
+    return _scoured(f, [r for r in main if f.behind_valves or r.pipe in f.fill.past])
+
+
+def _scoured(f: Figures, rows: list[FillRow]) -> str:
     flows = sorted({(r.flush_m3s, r.size) for r in rows}, reverse=True)
     if not flows:
         return f"Flushing flow {NOT_STATED}"

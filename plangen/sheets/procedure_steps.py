@@ -10,7 +10,12 @@ from dataclasses import replace
 from plangen.hydraulics.results import Hydraulics
 from plangen.layout.results import Layout
 from plangen.model.design import Design
-from plangen.sheets.procedure_close import hand_over, laterals_and_heads, prove_and_start
+from plangen.sheets.procedure_close import (
+    hand_over,
+    inspected_and_covered,
+    laterals_and_heads,
+    prove_and_start,
+)
 from plangen.sheets.procedure_figures import figures
 from plangen.sheets.procedure_ground import before_digging, open_ground
 from plangen.sheets.procedure_pipe import lay_pipe
@@ -31,6 +36,7 @@ def procedure_steps(design: Design, hydraulics: Hydraulics, layout: Layout, syst
         *open_ground(f),
         *lay_pipe(f),
         *fill_and_test(f),
+        *inspected_and_covered(f),
         *laterals_and_heads(f),
         *prove_and_start(f),
         *hand_over(f),

@@ -78,3 +78,4 @@ class FillPlan:
     connection: Filling | None
     behind: Filling | None
     laterals_m3: float
+    past: frozenset[str] = frozenset()  # the pipes that water reaches only through an assembly

@@ -8,6 +8,7 @@ from __future__ import annotations
 from plangen.sheets.procedure_assembly import workings
 from plangen.sheets.procedure_figures import Figures
 from plangen.sheets.procedure_fill import natural
+from plangen.sheets.procedure_standing import old_main
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Filling, Step, ValveState
 
 
@@ -95,15 +96,19 @@ def vent_name(f: Figures) -> str:
 
 
 def fill_and_test(f: Figures) -> tuple[Step, ...]:
-    """Return the steps from the first state of the valves to the backfill."""
+    """Return the steps from the first state of the valves to the test of the main.
+
+    Vented assemblies behind the zone valves are opened with their laterals, after the trench is inspected.
+    """
+    if f.behind_valves:
+        return (_states_step(f), _connection_step(f), _purge_step(f), _test_step(f))
     return (
         _states_step(f),
         _connection_step(f),
-        _open_step(f),
+        open_step(f),
         _fill_step(f),
         _purge_step(f),
         _test_step(f),
-        *_inspect_steps(f),
     )
 
 
@@ -152,11 +157,15 @@ def _connection_step(f: Figures) -> Step:
     return Step(
         0,
         "fill-connection",
-        "Let water up to the assembly",
+        "Fill the main slowly, up to the shut valves" if f.behind_valves else "Let water up to the assembly",
         (
             f"Crack {iso} a few degrees; the house meter's dial shows the flow."
             f" {_held_text(f, f.fill.connection)}",
             *(work.filling if work else ()),
+            *(
+                (f"Wait at the vent ({vent_name(f)}) until it runs without air, then close it.",)
+                * f.behind_valves
+            ),
             f"When the dial stands still, look at every joint up to the assembly; then open {iso} fully,"
             " slowly.",
         ),
@@ -189,21 +198,20 @@ def _fill_step(f: Figures) -> Step:
     )
 
 
-def _open_step(f: Figures) -> Step:
-    assembly = f.assembly
+def open_step(f: Figures) -> Step:
+    """Return how the assembly is opened, in its kind's own order."""
     work = f.work
-    name = assembly.name if assembly else NOT_STATED
     lines = (
         work.opening if work else ("The kind of assembly is not stated: do not open it before it is known.",)
     )
     return Step(
         0,
         "open-assembly",
-        f"Open the assembly {name} in its own order" + (f" ({work.code})" if work else ""),
+        f"Open the assembly {f.assemblies} in its own order" + (f" ({work.code})" if work else ""),
         lines,
         f"No. 1 fully open, No. 2 cracked; static {f.pressure(f.hydraulics.static_pressure_m)} at the source"
         if work and work.shutoffs
-        else f"Static {f.pressure(f.hydraulics.static_pressure_m)} at the source",
+        else f"Static {f.pressure(f.hydraulics.static_pressure_m)} at the source, before the assembly",
         "The assembly's own instructions govern where they differ. Vents and ports spit: eyes protected.",
         "common practice, no source; relief discharge while filling: tester practice; AVB hours: common code"
         " text",
@@ -253,6 +261,7 @@ def _test_step(f: Figures) -> Step:
             said,
             f.work.pumped if f.work else "Test only what can be shut off from the house side.",
             f"Never above the weakest thing under test: {rating}" + (f" ({whose})." if whose else "."),
+            *old_main(f),
             "Write down gauge no. and calibration, start and end pressure and hour, temperature, witness.",
         ),
         f"Highest static in the main {f.pressure(static)}; weakest rating stated {rating}; test"
@@ -262,38 +271,4 @@ def _test_step(f: Figures) -> Step:
         "model plumbing code 312.1, 312.5 (plastic not tested with air; from memory); local tests differ"
         " widely",
         "Inspector sees the gauge",
-    )
-
-
-def _inspect_steps(f: Figures) -> tuple[Step, ...]:
-    return (
-        Step(
-            0,
-            "inspect",
-            "Inspection of the open trench",
-            (
-                "Call the inspector as long ahead as the authority asks; hours or days differ by place.",
-                "Pipe, joints, sleeves, covers, wire, boxes and the assembly's height are shown uncovered,"
-                " with the main still under test.",
-            ),
-            f.covers().capitalize(),
-            "Work covered before inspection may have to be dug up again.",
-            "21 NCAC 23; city inspection rules: inspected before any backfill",
-            "Inspector releases the trench",
-        ),
-        Step(
-            0,
-            "backfill",
-            "Backfill in layers",
-            (
-                "Only after the inspector's release: select soil by hand to above the pipe, then in layers,"
-                " each compacted; warning tape or tracer where stated.",
-                "Keep the main under pressure and watch the gauge while filling and compacting.",
-                "The joints of a lateral stay in view until its zone is flushed and seen tight (next step).",
-            ),
-            f"{f.covers().capitalize()}; warning tape {f.words('warning tape')}; tracer wire"
-            f" {f.words('tracer wire')}",
-            "Stones and clods against plastic break it in later years.",
-            "ASTM D2774 (laying and backfill of thermoplastic pressure pipe)",
-        ),
     )

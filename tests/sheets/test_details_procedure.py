@@ -12,7 +12,9 @@ import re
 import pytest
 
 from plangen.hydraulics.analyse import analyse
+from plangen.hydraulics.results import Hydraulics
 from plangen.layout.measure import measure
+from plangen.model.design import Design
 from plangen.model.read import read_design
 from plangen.sheets.connection_path import connection_pipes, irrigation_side
 from plangen.sheets.notes import general_notes
@@ -192,3 +194,103 @@ def test_pipe_of_vinyl_is_cemented_and_its_copper_soldered() -> None:
     assert "D2855" in joints.source and "B828" in joints.source
     assert joints.hold == "Cure time over"
     assert any("Solvents" in n for n in general_notes(stages()[0]))
+
+
+def test_only_what_is_new_is_worked_on() -> None:
+    """Common practice, no source: what is there stays. A job that replaces an assembly cuts no tap."""
+    design, _, work = of_example("replacement")
+    found = {s.key: s for s in work}
+    absent = {"expose", "cut-in", "restore", "wire-valves", "flush-laterals", "fit-heads"}
+    assert not absent & set(found)
+    order = (
+        "notice",
+        "prove-zero",
+        "take-out",
+        "joints",
+        "set-assembly",
+        "flush-main",
+        "fill",
+        "assembly-test",
+    )
+    assert [s.key for s in work if s.key in order] == list(order)
+    assert "Close IV1" in " ".join(found["prove-zero"].lines) and "BF0" in found["take-out"].lines[0]
+    assert "New: no head, no zone valve, 1 pipe" in found["stake"].figure
+    assert "zone valve shut" in found["flush-main"].lines[0]
+    assert not any("BF0" in " ".join((*s.lines, s.figure)) for s in work if s.key != "take-out")
+    assert not any("NOT STATED" in found[k].figure for k in ("flush-connection", "fill-connection", "fill"))
+    # The emptied main is filled again: 35.05 mm bore (ASTM D1785, 1-1/4 in Sch 40) over the length of P2.
+    row = next(r for r in fill_plan(design).rows if r.pipe == "P2")
+    assert row.volume_m3 == pytest.approx(math.pi / 4 * 0.03505**2 * row.length_m, rel=1e-3)
+    plain = {s.key for s in steps()}
+    assert absent <= plain and "take-out" not in plain
+
+
+# A vacuum breaker with no shut-off stands behind each zone valve, none on the main.
+VENTED = (
+    ("route IV1 -> (24, 2) -> BF1", "route IV1 -> (24, 2) -> N1"),
+    ("pipe P3 pvc-sch40 1-1/4 in, route BF1 -> N1, cover 18 in", ""),
+    (
+        "assembly BF1 pvb-1, pvb, at 10 ft east and 1 ft south of House.southwest,",
+        "assembly BF1 pvb-1, avb, at (17, 35.8),",
+    ),
+    (
+        "sleeve SL1",
+        "assembly BF2 pvb-1, avb, at (31.5, 35.8), size 1 in, critical level 28 in above grade\n sleeve SL1",
+    ),
+    (
+        "lateral L11 pvc-sch40 1 in, route V1 ->",
+        "lateral L10 pvc-sch40 1 in, route V1 -> BF1, cover 12 in\n lateral L11 pvc-sch40 1 in, route BF1 ->",
+    ),
+    (
+        "lateral L21 pvc-sch40 1 in, route V2 ->",
+        "lateral L20 pvc-sch40 1 in, route V2 -> BF2, cover 12 in\n lateral L21 pvc-sch40 1 in, route BF2 ->",
+    ),
+    ("assembly pvb size", "assembly avb\n  size"),
+)
+
+
+def test_vented_assemblies_behind_the_valves_are_set_and_opened_after_them() -> None:
+    """Common practice, no source; no valve after an atmospheric vacuum breaker: model plumbing codes."""
+    work = steps(*VENTED)
+    found = {s.key: s for s in work}
+    order = (
+        "flush-main",
+        "wire-valves",
+        "flush-connection",
+        "set-assembly",
+        "fill-connection",
+        "pressure-test",
+        "backfill",
+        "open-assembly",
+        "flush-laterals",
+    )
+    assert [s.key for s in work if s.key in order] == list(order)
+    assert "fill" not in found, "nothing stands filled behind it"
+    assert "BF1, BF2" in found["set-assembly"].lines[0] and "BF1, BF2" in found["open-assembly"].title
+    assert "vent (BO1" in " ".join(found["fill-connection"].lines)
+    assert "No air at BO1" in " ".join(found["winter"].lines) and "No purge by air" in found["winter"].figure
+    assert "NOT STATED" not in found["flush-main"].figure + found["fill-connection"].figure
+
+
+def test_an_air_gap_is_a_gap_and_not_a_body_in_the_line() -> None:
+    """Twice the bore and 1 in at least: EPA 816-R-03-002, air gap, from memory."""
+    found = {s.key: s for s in steps(*of_kind("air-gap"))}
+    said = " ".join(found["set-assembly"].lines)
+    assert "twice its bore" in said and "1 in" in said and "flow arrow" not in said
+    assert "valve after the tank" in " ".join(found["flush-main"].lines)
+
+
+def test_without_an_isolation_valve_none_is_told_to_be_closed() -> None:
+    found = {s.key: s for s in of_example("broken")[2]}
+    said = " ".join((*found["cut-in"].lines, *found["restore"].lines))
+    assert "No isolation valve is drawn" in said and "NOT STATED" not in said
+
+
+def of_example(name: str) -> tuple[Design, Hydraulics, tuple[Step, ...]]:
+    """Return a shipped example, its water and the work it takes."""
+    path = EXAMPLE.parents[1] / name / "design.plan"
+    design = read_design(SourceFile.of("design.plan", path.read_text(encoding="utf-8"))).value
+    assert design is not None
+    surface = Surface.of(design)
+    hydraulics = analyse(design, surface)
+    return design, hydraulics, procedure_steps(design, hydraulics, measure(design, surface, hydraulics), "us")
