@@ -16,15 +16,17 @@ from plangen.text.suggest import Meant, listed, suggestion
 def several_names(statement: Statement, lead: int) -> tuple[Statement, tuple[Ref, ...]]:
     """Return the names in a row after the lead words, and the statement with the last of them alone."""
     names: list[Ref] = []
-    first, rest = statement.clauses[0].terms, list(statement.clauses[1:])
+    first, rest, taken = statement.clauses[0].terms, statement.clauses[1:], 0
     begin, terms = first[:lead], first[lead:]
     while True:
         if terms and terms[0].kind is TermKind.NAME:
             names.append(Ref(terms[0].text, terms[0].span))
-        if len(terms) != 1 or not names or not rest or rest[0].terms[0].kind is not TermKind.NAME:
+        last = len(terms) != 1 or not names or taken == len(rest)
+        if last or rest[taken].terms[0].kind is not TermKind.NAME:
             break
-        terms = rest.pop(0).terms
-    return Statement((Clause((*begin, *terms)), *rest)), tuple(names)
+        terms = rest[taken].terms
+        taken += 1
+    return Statement((Clause((*begin, *terms)), *rest[taken:])), tuple(names)
 
 
 def legal(words: list[str]) -> str:

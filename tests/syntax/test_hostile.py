@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from plangen.model.formatted import format_text
 from plangen.model.read import read_design
+from plangen.syntax.read_tree import MOST_NAMES
 from plangen.text.source import SourceFile
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -47,3 +49,24 @@ def test_many_heads_in_one_row_are_read() -> None:
     outcome = read_design(SourceFile.of("design.plan", TEXT.replace(line, row + line)))
     assert outcome.value is not None and not outcome.problems
     assert len(outcome.value.heads) > 500
+
+
+@pytest.mark.parametrize("joint", [", ", ",\n    ", ","])
+def test_a_row_of_names_without_end_is_told_before_it_is_parsed(joint: str) -> None:
+    """One message, at the row, in a fraction of the time that parsing so many names takes."""
+    names = joint.join(f"HH{n}" for n in range(MOST_NAMES * 10))
+    row = f"  heads {names} rotor-30q, on L32, between (5, 83) and (65, 83)\n"
+    line = "  head H31       rotor-30q, at (5, 83), on L31, arc north to east\n"
+    source = SourceFile.of("design.plan", TEXT.replace(line, row + line))
+    begin = time.process_time()
+    (problem,) = read_design(source).problems
+    assert (problem.code, problem.message) == ("PG2025", f"{MOST_NAMES * 10} names stand in one row")
+    assert source.text[problem.span.start : problem.span.end] == "HH0"
+    assert time.process_time() - begin < 4
+    assert format_text(source).value is None
+
+
+def test_a_row_that_may_be_is_read_whatever_stands_before_it() -> None:
+    names = ", ".join(f"HH{n}" for n in range(MOST_NAMES))
+    text = TEXT + f"# {names}\n"
+    assert read_design(SourceFile.of("design.plan", text)).problems == ()
