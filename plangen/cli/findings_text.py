@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from plangen.build.pipeline import Checked, Run
 from plangen.checking.finding import Finding, Measure, Status
+from plangen.checking.open_causes import open_causes, told_once
 from plangen.cli.colour import Paint
+from plangen.cli.open_causes_text import cause_lines
 from plangen.cli.unsettled_values import UnsettledValues, waits
 from plangen.text.source import SourceSet
 
@@ -34,6 +36,8 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
     packs = ", ".join(f"{p.name} ({p.edition})" if p.edition else p.name for p in checked.packs)
     lines = [paint(f"{project.title}: {prefix}{run.name}", "bold"), f"rule packs: {packs}"]
     unsettled = UnsettledValues.of(checked.findings)
+    causes = open_causes(checked.findings, checked.design)
+    once = told_once(causes)
     for failure in checked.hydraulics.failures:
         case = f", case {failure.case}" if failure.case else ""
         lines.append(paint(f"water not solved{case}: {failure.message}", "red"))
@@ -45,7 +49,9 @@ def run_text(run: Run, checked: Checked, prefix: str, paint: Paint) -> str:
             elif status in _QUIET:
                 lines += _by_rule(group, run.sources, prefix, paint)
             else:
-                acted_on = [f for f in group if not waits(f)]
+                if status is Status.NOT_KNOWN:
+                    lines += [x for c in causes for x in cause_lines(c, run.sources, prefix, paint)]
+                acted_on = [f for f in group if not waits(f) and f.id not in once]
                 lines += [line for f in acted_on for line in _finding(f, run.sources, prefix, paint)]
                 lines += _resting(group, unsettled, run.sources, prefix, paint)
     lines += _unsettled(unsettled, run.sources, prefix, paint)

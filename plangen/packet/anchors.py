@@ -18,6 +18,11 @@ def finding_anchor(finding_id: str) -> str:
     return f"finding-{slug(finding_id)}"
 
 
+def cause_anchor(finding_id: str) -> str:
+    """Return the id of what keeps several findings from being known, by the first of them."""
+    return f"waiting-{slug(finding_id)}"
+
+
 def sheet_anchor(sheet_id: str) -> str:
     """Return the id of a sheet's figure."""
     return f"sheet-{slug(sheet_id)}"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.annotation.markers import mark_of
 from plangen.checking.finding import Finding, Measure, Status
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.contents import Contents
 from plangen.packet.tables import Cell, Table, cells
+from plangen.packet.waiting import Waiting
 
 ORDER = (
     Status.FALLS_SHORT,
@@ -71,7 +72,8 @@ def entries(contents: Contents, drawn: Drawn) -> tuple[Entry, ...]:
 class Group:
     """Findings shown together. `folded` ones are those of one rule that need no action: shown on request.
 
-    `alike` if rule, reason and sources are the same for all, so that the group can say them once.
+    So are those that wait for one missing thing, which is said above them. `alike` if rule, reason and
+    sources are the same for all, so that the group can say them once.
     """
 
     title: str
@@ -82,14 +84,23 @@ class Group:
     folded: bool
     alike: bool
     entries: tuple[Entry, ...]
+    waiting: Waiting | None = None
 
 
-def groups(found: tuple[Entry, ...]) -> tuple[Group, ...]:
-    """Return the entries in groups: one for each status to act on, then one for each other rule."""
-    grouped: dict[tuple[str, str], list[Entry]] = {}
+def groups(found: tuple[Entry, ...], causes: tuple[Waiting, ...] = ()) -> tuple[Group, ...]:
+    """Return the entries in groups: one for each status to act on and for each cause that many wait for, then
+    one for each other rule.
+    """
+    waits = {anchor: cause for cause in causes for anchor in cause.findings}
+    grouped: dict[tuple[str, str, str], list[Entry]] = {}
     for entry in found:
-        grouped.setdefault((entry.key, entry.rule if entry.key in _FOLDED else ""), []).append(entry)
-    return tuple(_group(key, rule, tuple(entries)) for (key, rule), entries in grouped.items())
+        cause = waits.get(entry.anchor)
+        rule = entry.rule if entry.key in _FOLDED else ""
+        grouped.setdefault((entry.key, rule, cause.anchor if cause else ""), []).append(entry)
+    return tuple(
+        replace(_group(key, rule, tuple(entries)), waiting=waits.get(entries[0].anchor))
+        for (key, rule, _), entries in grouped.items()
+    )
 
 
 def _group(key: str, rule: str, entries: tuple[Entry, ...]) -> Group:

@@ -6,6 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from plangen.checking.open_causes import open_causes
 from plangen.packet.anchors import slug
 from plangen.packet.annual_test import calendar_text
 from plangen.packet.application import application
@@ -41,6 +42,7 @@ from plangen.packet.spread import spread
 from plangen.packet.studies import study_view, year_view
 from plangen.packet.templating import templates, without_blank_lines
 from plangen.packet.verdict import verdict
+from plangen.packet.waiting import waiting
 from plangen.packet.watering import coverage_table, watering_inputs, watering_table
 from plangen.sheets.procedure_steps import CAUTION, procedure_steps, valve_states
 
@@ -81,7 +83,6 @@ def page_html(contents: Contents, texts: PageTexts) -> str:
 def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
     design, project = contents.design, contents.design.project
     last = project.revisions[-1] if project.revisions else None
-    found = entries(contents, drawn_places(contents))
     return {
         "style": Markup(texts.font_faces + texts.style),
         "script": Markup(texts.script),
@@ -95,15 +96,12 @@ def _views(contents: Contents, texts: PageTexts) -> dict[str, Any]:
         "short_digest": contents.digest[:SHORT_DIGEST],
         "version": contents.version,
         "packs": contents.packs,
-        "verdict": verdict(contents.findings),
         "application": application(contents),
         "answers": answers_table(design),
         "other_kinds": kinds_table(contents.kinds) if contents.kinds else None,
         "chain": chain(contents.findings),
         "set_aside": set_aside(contents.findings),
-        "statuses": tuple((s.value, s.words) for s in ORDER),
-        "entries": found,
-        "groups": groups(found),
+        **_findings(contents),
         "drawings": drawings(contents),
         "objects": object_rows(contents),
         "spread": spread(contents),
@@ -148,6 +146,18 @@ def _go(contents: Contents) -> dict[str, Any]:
         return {"steps_caution": CAUTION, "go_words": (), "go_table": None}
     words, table = least_words(contents.least, contents.units), least_table(contents.least, contents.units)
     return {"steps_caution": CAUTION, "go_words": words, "go_table": table}
+
+
+def _findings(contents: Contents) -> dict[str, Any]:
+    """Return the verdict and the findings; what many of them wait for is said once."""
+    found = entries(contents, drawn_places(contents))
+    causes = open_causes(contents.findings, contents.design)
+    return {
+        "verdict": verdict(contents.findings, causes),
+        "statuses": tuple((s.value, s.words) for s in ORDER),
+        "entries": found,
+        "groups": groups(found, waiting(causes, contents.sources)),
+    }
 
 
 def _origins(contents: Contents) -> dict[str, Any]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plangen.checking.finding import Finding, Status
+from plangen.checking.open_causes import OpenCause
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.code_check import headline
 from plangen.packet.tables import Cell
+from plangen.packet.waiting import problem
 
 # Worst first. What each means, in one sentence.
 MEANING: tuple[tuple[Status, str], ...] = (
@@ -45,17 +47,18 @@ class Verdict:
     problems: tuple[Cell, ...]  # what must be acted on, each linked to its finding
 
 
-def verdict(findings: tuple[Finding, ...]) -> Verdict:
-    """Return the verdict over all findings."""
+def verdict(findings: tuple[Finding, ...], causes: tuple[OpenCause, ...] = ()) -> Verdict:
+    """Return the verdict over all findings; those that wait for one cause are one problem."""
     lines = tuple(_line(status, meaning, findings) for status, meaning in MEANING)
-    problems = tuple(
-        Cell(f"{f.status.words}: {headline(f)}", finding_anchor(f.id))
+    once = {f.id: problem(cause) for cause in causes for f in cause.findings}
+    problems = dict.fromkeys(
+        once.get(f.id) or Cell(f"{f.status.words}: {headline(f)}", finding_anchor(f.id))
         for status, _ in MEANING[:3]
         for f in findings
         if f.status is status
     )
     key, sentence = _sentence({line.key: line for line in lines})
-    return Verdict(key, sentence, lines, len(findings), problems)
+    return Verdict(key, sentence, lines, len(findings), tuple(problems))
 
 
 def _line(status: Status, meaning: str, findings: tuple[Finding, ...]) -> TallyLine:

@@ -46,9 +46,11 @@
     try { name = decodeURIComponent(name); } catch (e) { return; }
     const place = find(name);
     if (!place) return;
-    for (let box = place; box; box = box.parentElement) if (box.tagName === "DETAILS") box.open = true;
     const finding = place.closest("article.finding");
-    for (const box of [finding, place.closest("[data-group]")]) if (box) box.hidden = false;
+    for (let box = place; box; box = box.parentElement) {
+      if (box.tagName === "DETAILS") box.open = true;
+      if (box === finding || "group" in box.dataset) box.hidden = false;
+    }
     choose((finding || place).dataset.object || place.dataset.name || "");
     const paper = place.closest(".paper");
     if (paper && place !== paper) show(paper, place);

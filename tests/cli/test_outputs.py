@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.resources
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree as Xml
 
@@ -79,3 +80,22 @@ def test_junit_tells_an_unusable_design(capfd: pytest.CaptureFixture[str], tmp_p
     bad.write_text("projekt {\n}\n", encoding="utf-8")
     suite = Xml.fromstring(output(capfd, "junit", str(bad))).find("testsuite")
     assert suite is not None and suite.get("errors") == "1" and suite.find("testcase/error") is not None
+
+
+def test_text_tells_once_what_many_findings_wait_for(
+    capfd: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    text = Path(DESIGNS[0]).read_text(encoding="utf-8")
+    lowest = ',\n                 lowest 58 psi from standard "Quillmoor Water pressure record 2025"'
+    assert text.count(lowest) == 1
+    design = tmp_path / "design.plan"
+    design.write_text(text.replace(lowest, ""), encoding="utf-8")
+    findings = json.loads(output(capfd, "json", str(design)))["findings"]
+    waiting = [f for f in findings if any("lowest pressure of the year" in m for m in f["missing"])]
+    told = output(capfd, "text", str(design)).split("NOT KNOWN:")[1].split("NEEDS A PERSON:")[0]
+    assert told.count("lowest pressure of the year") == 1
+    assert f"{len(waiting)} findings ({sum(f['severity'] == 'required' for f in waiting)} required)" in told
+    rules = {f["rule"] for f in waiting}
+    assert len(waiting) > 100 and all(re.search(rf"^ +{rule}\b.*:", told, re.MULTILINE) for rule in rules)
+    words = set(re.findall(r"[\w-]+", told))
+    assert {f["subject"]["name"] for f in waiting} <= words
