@@ -22,7 +22,7 @@ from plangen.sheets.details_dimensions import arrow
 from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import XY, Circle, Group, Line
-from plangen.sheets.page import title_height
+from plangen.sheets.page import packed, title_height
 from plangen.sheets.panel import AnyMark, Panel, joined
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering, lettering
@@ -62,15 +62,28 @@ def connection_panels(
     table = table_pages(_ties_table(design, surface, layout, system), letters.note, room[1])
     # the views fill what the table of ties leaves of the sheet
     under = table[0].height_mm + title_height(letters) + 2 * GAP if len(table) == 1 else 0.0
-    views = connection_views(design, system, (room[0], room[1] - _BAND - 1.0), under)
+    tall = room[1] - _BAND - 1.0
+    views = connection_views(design, system, (room[0], tall), under)
     if not views:
         note = f"CONNECTION {NOT_STATED}: the design names no meter, tap, isolation valve or assembly."
         return (notes_panel("Connection", (note,), min(room[0], 120.0), letters.note, False),)
+    beside = min(room[0] - table[0].width_mm - GAP, room[0] / 2 - GAP)
+    notes = notes_panel("Notes to the connection", connection_notes(design, called), beside, letters.note)
+    if not _on_one_sheet(views, (*table, notes), letters, room):
+        # a scale gained at the foot of the sheet is not worth a sheet for the notes
+        views = connection_views(design, system, (room[0], tall - under), 0.0)
     panels = [_view_panel(design, layout, view, system, letters) for view in views]
-    beside = room[0] - table[0].width_mm - GAP
-    said = connection_notes(design, called)
-    notes = notes_panel("Notes to the connection", said, min(beside, room[0] / 2 - GAP), letters.note)
     return (*panels, *table, notes)
+
+
+def _on_one_sheet(
+    views: Sequence[ConnectionView], rest: Sequence[Panel], letters: Lettering, room: tuple[float, float]
+) -> bool:
+    """Whether views, table and notes stand on one sheet; views are not lettered for it."""
+    foot = _BAND + title_height(letters)
+    sizes = [(view.view.window[2], view.view.window[3] + foot) for view in views]
+    drawn = [Panel(Group("connection", ()), (), *size) for size in sizes]
+    return len(packed((*drawn, *rest), room[0], room[1] + title_height(letters))) == 1
 
 
 def called_from_connection(design: Design, details: Sequence[Detail]) -> tuple[Detail, ...]:

@@ -1,7 +1,7 @@
 """The trench and staking plan: what a crew paints and stakes before it digs, with a table of tapes.
 
-Same view and scale as the irrigation plan, but for large lots. Trenches carry their lengths, stakes their numbers; buried lines
-have their hand-dig zones to scale.
+Same view and scale as the irrigation plan, but for large lots. Trenches carry their lengths, stakes their
+numbers; buried lines have their hand-dig zones to scale.
 """
 
 from __future__ import annotations
@@ -95,8 +95,8 @@ def staking_plans(
 ) -> tuple[Panel, ...]:
     """Return the staking plan in as many panels of `room` (mm) as it needs; none where nothing is dug.
 
-    It is cut like the irrigation plan, drawn at 1:`denominator`, unless that takes many sheets: numbers need less
-    room than names.
+    It is cut like the irrigation plan, drawn at 1:`denominator`, unless that takes many sheets: numbers need
+    less room than names.
     """
     if not any(dug(pipe) for pipe in design.pipes):
         return ()

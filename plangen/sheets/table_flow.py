@@ -65,26 +65,33 @@ def _next(
         return table, size, ()
     rows = _fitting(table, head, page, room)
     if not rows and page and not fits([]):
-        rows = _fitting(table, head, [], room)
+        page = []
+        rows = _fitting(table, head, page, room)
     if not rows:
         return table, size if not long else measured(table, height).size(len(table.rows)), ()
-    rows = _evened(table, head, rows, page, room)
+    rows = _evened(table, head, height, rows, page, room)
     first = replace(table, rows=table.rows[:rows], note="", widths=widths)
     return first, head.size(rows), (replace(table, rows=table.rows[rows:], continued=True, widths=widths),)
 
 
 def _evened(
-    table: Table, head: Measured, rows: int, page: Sequence[Placed], room: tuple[float, float]
+    table: Table,
+    head: Measured,
+    height: float,
+    rows: int,
+    page: Sequence[Placed],
+    room: tuple[float, float],
 ) -> int:
     """Return half the rows, where both halves stand side by side: a column of a few last rows looks lost."""
     half = (len(table.rows) + 1) // 2
-    if half >= rows or len(head.rows) < len(table.rows):
+    if half >= rows:
         return rows
     spot = free_spot(page, *head.size(half), *room)
     if spot is None:
         return rows
     first = Placed(Panel(Group("table", ()), (), *head.size(half)), *spot)
-    rest = head.rest_size(half)
+    last = replace(table, rows=table.rows[half:], continued=True, widths=head.widths)
+    rest = measured(last, height).size(len(last.rows))
     beside = free_spot((*page, first), *rest, *room, continues=True)
     return half if beside is not None and beside[0] > spot[0] else rows
 

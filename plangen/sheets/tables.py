@@ -83,10 +83,6 @@ class Measured:
         note = self.note if rows == len(self.rows) else 0.0
         return sum(self.widths), self.head + sum(self.heights[:rows]) + note
 
-    def rest_size(self, rows: int) -> tuple[float, float]:
-        """Return the width and height of the table without so many first rows."""
-        return sum(self.widths), self.head + sum(self.heights[rows:]) + self.note
-
 
 def measured(table: Table, height: float, width: float = 0.0, cut: bool = False) -> Measured:
     """Return a table measured for letters of that height; `width` spreads it to so many mm.

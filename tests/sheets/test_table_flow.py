@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from plangen.sheets.hydraulic_rows import NOT_KNOWN, pipe_rows
 from plangen.sheets.hydraulics_sheet import TO_STATE, hydraulics_panels
+from plangen.sheets.marks import Group
 from plangen.sheets.page import packed
+from plangen.sheets.panel import Panel
 from plangen.sheets.schedules import schedule_panels
 from plangen.sheets.table_flow import flow
 from plangen.sheets.tables import Column, Row, Table, numbered_notes, table_panel, without_unknown
@@ -75,6 +77,21 @@ def test_a_table_little_longer_than_its_sheet_is_halved() -> None:
     assert len(rows) == 2 and sum(rows) == most + 7 + 2
     assert abs(rows[0] - rows[1]) <= 1
     assert len(packed(panels, *ROOM)) == 1
+
+
+def test_the_rest_of_a_table_is_halved_on_its_next_sheet_too() -> None:
+    table = _table("L", 100)
+    half = replace(table, rows=tuple(replace(r, cells=(r.cells[0], "x" * 80, "9")) for r in table.rows))
+    panel = table_panel(half, HEIGHT)
+    assert ROOM[0] / 3 < panel.width_mm < ROOM[0] / 2 - 10.0  # two of them stand side by side
+    on_a_sheet = int(ROOM[1] / (panel.height_mm / 100)) - 3
+    over = Panel(Group("notes", ()), (), ROOM[0], ROOM[1] / 2)
+    # half a sheet twice, then somewhat more than one column
+    rows = 2 * (on_a_sheet // 2) + on_a_sheet + 10
+    more = replace(half, rows=tuple(half.rows[i % 100] for i in range(rows)))
+    last = packed(flow([over, more], HEIGHT, ROOM), *ROOM)[-1]
+    parts = [sum(1 for t in texts(p.panel.group) if t.text.startswith("L")) for p in last]
+    assert len(parts) == 2 and abs(parts[0] - parts[1]) <= 1, parts
 
 
 def test_what_no_row_knows_is_said_once() -> None:
