@@ -8,6 +8,7 @@ from plangen.annotation.markers import mark_of
 from plangen.checking.finding import Finding, Measure, Status
 from plangen.packet.anchors import finding_anchor
 from plangen.packet.contents import Contents
+from plangen.packet.provenance import whence
 from plangen.packet.tables import Cell, Table, cells
 from plangen.packet.waiting import Waiting
 
@@ -187,7 +188,7 @@ def _evidence(f: Finding, contents: Contents) -> Table:
     for e in f.evidence[:_MOST_EVIDENCE]:
         place = contents.sources.place(e.span) if e.span else None
         where = f"{place.file}, line {place.line}" if place else ""
-        rows.append(cells(e.name, e.value.words, e.provenance.told(), where))
+        rows.append(cells(e.name, e.value.words, whence(e), where))
     columns = ("Value", "Reads", "Where it comes from", "Said at")
     return Table("", f"Evidence for {f.title}, {f.subject}", columns, tuple(rows))
 

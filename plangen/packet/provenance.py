@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from plangen.checking.finding import Evidence
 from plangen.packet.assumptions import assumptions
 from plangen.packet.contents import Contents, FileNote
-from plangen.packet.tables import Cell, Table, cells
+from plangen.packet.tables import NOT_KNOWN, Cell, Table, cells
+
+
+def whence(evidence: Evidence) -> str:
+    """Return where a value comes from; what is not known comes from nobody, least of all the designer."""
+    return "-" if evidence.value.words == NOT_KNOWN else evidence.provenance.told()
 
 
 def assumption_table(contents: Contents) -> Table:
@@ -24,7 +30,7 @@ def input_table(contents: Contents) -> Table:
     water = contents.hydraulics
     found = {(i.name, i.written, i.provenance.told()) for case in water.cases for i in case.inputs}
     found |= {(i.name, i.written, i.provenance.told()) for i in water.static_inputs}
-    found |= {(e.name, e.value.words, e.provenance.told()) for f in contents.findings for e in f.evidence}
+    found |= {(e.name, e.value.words, whence(e)) for f in contents.findings for e in f.evidence}
     rows = tuple(cells(*entry) for entry in sorted(found))
     columns = ("Value", "Reads", "Where it comes from")
     return Table("input-table", "Values that reached a result", columns, rows, "No value reached a result.")

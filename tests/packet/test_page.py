@@ -8,14 +8,18 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 
+from plangen.checking.finding import Evidence, Measure
 from plangen.layout.results import Layout, TakeoffLine
 from plangen.packet.bill import csv_text
 from plangen.packet.notes import note_html
 from plangen.packet.page import SECTIONS
+from plangen.packet.provenance import whence
+from plangen.quantity.quantity import DECLARED
 
 # Attributes by which a page fetches something.
 FETCHING = {
@@ -197,3 +201,10 @@ def test_a_spreadsheet_runs_nothing_of_the_takeoff():
     line = TakeoffLine("pipe", '=HYPERLINK("x")', "1 in", 3.0, "ft", 2.5, "+1", ("P1", "P2"))
     text = csv_text(Layout((), (), (), (), (), (line,)))
     assert text.splitlines()[1] == 'pipe,"\'=HYPERLINK(""x"")",1 in,3,ft,2.5,\'+1,P1 P2'
+
+
+def test_what_is_not_known_comes_from_nobody():
+    """The project's own rule: what is not known is never told as if somebody had said it."""
+    known = Evidence("velocity", Measure("7 ft/s"), DECLARED)
+    assert whence(known) == "declared by the designer"
+    assert whence(replace(known, value=Measure("not known"))) == "-"
