@@ -33,7 +33,7 @@ def flow(
         item = queue.pop(0)
         continues = isinstance(item, Table) and item.continued
         if isinstance(item, Table):
-            item, size, rest = _next(item, height, page, room)
+            item, size, rest = _next(item, height, page, room, not queue)
             queue[:0] = rest
         else:
             size = item.width_mm, item.height_mm
@@ -49,9 +49,12 @@ def flow(
 
 
 def _next(
-    table: Table, height: float, page: Sequence[Placed], room: tuple[float, float]
+    table: Table, height: float, page: Sequence[Placed], room: tuple[float, float], last: bool
 ) -> tuple[Table, tuple[float, float], tuple[Table, ...]]:
-    """What comes next of a table with its size, and the rest of it if it does not fit the page."""
+    """What comes next of a table with its size, and the rest of it if it does not fit the page.
+
+    Only the `last` of all is halved: under another's halves there would be less room for what follows.
+    """
     most = int(room[1] / (height * LINE)) + 1  # no page holds more rows, so no more are measured
     widths = table.widths or column_widths(table, height, 0.0)
     long = len(table.rows) > most
@@ -69,7 +72,8 @@ def _next(
         rows = _fitting(table, head, page, room)
     if not rows:
         return table, size if not long else measured(table, height).size(len(table.rows)), ()
-    rows = _evened(table, head, height, rows, page, room)
+    if last:
+        rows = _evened(table, head, height, rows, page, room)
     first = replace(table, rows=table.rows[:rows], note="", widths=widths)
     return first, head.size(rows), (replace(table, rows=table.rows[rows:], continued=True, widths=widths),)
 
