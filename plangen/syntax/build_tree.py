@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
     from lark import Token
 
+# A quantity may hold blanks, and any of them means the same.
+_PLAIN = str.maketrans("\x0c\xa0", "  ")
 KIND_OF = {kind.name: kind for kind in TermKind}
 
 
@@ -53,7 +55,7 @@ class TreeBuilder:
             return token
         kind = KIND_OF[token.type]
         start, end = self.offset + token.start_pos, self.offset + token.end_pos
-        text = token[1:-1] if kind is TermKind.TEXT else str(token)
+        text = token[1:-1] if kind is TermKind.TEXT else str(token).translate(_PLAIN)
         return Term(kind, text, Span(self.file, start, end))
 
     def pair(self, children: list[Any]) -> Term:

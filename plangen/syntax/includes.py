@@ -13,8 +13,8 @@ from plangen.syntax.tree import Include
 from plangen.text.source import SourceFile, Span
 
 _LINE = re.compile(r'^include(?![-.A-Za-z0-9])((?:[^"#\n]|"[^"\n]*"?)*)', re.MULTILINE)
-_FILE = re.compile(r'[ \t]+"([^"\n]+)"[ \t\r]*')
-_LIBRARY = re.compile(r"[ \t]+library[ \t]+([a-z][a-z0-9]*(?:-[a-z0-9]+)*)[ \t\r]*")
+_FILE = re.compile(r'[ \t\x0c\xa0]+"([^"\n]+)"[ \t\x0c\xa0\r]*')
+_LIBRARY = re.compile(r"[ \t\x0c\xa0]+library[ \t\x0c\xa0]+([a-z][a-z0-9]*(?:-[a-z0-9]+)*)[ \t\x0c\xa0\r]*")
 
 
 def take_includes(source: SourceFile, problems: Problems) -> tuple[SourceFile, tuple[Include, ...]]:

@@ -16,7 +16,7 @@ from plangen.syntax.tree import Block, DesignTree, Statement, Term, TermKind, Ve
 from plangen.syntax.word_error import bad_character, bad_token
 from plangen.text.source import SourceFile, Span
 
-_VERSION = re.compile(r"([a-z]+)[ \t]+(\d+(?:\.\d+)?)")
+_VERSION = re.compile(r"([a-z]+)[ \t\x0c\xa0]+(\d+(?:\.\d+)?)")
 _CONFLICT = re.compile(r"^(?:<{7}|={7}|>{7}|\|{7})(?: .*)?$", re.MULTILINE)
 _NAME = re.compile(r"[A-Z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*")
 _WORD = re.compile(r"[a-z][a-z0-9-]*")
