@@ -30,6 +30,8 @@ from tests.diagnostics.code_page_texts import BASE, merged
         ("zone Z1", "kind sprinklers", "PG2012", "`spray` or `rotor`"),
         ("zone Z1", "head H1 spray-a, at (5, 35), L1, arc east to south", "PG2003", "write `on L1`"),
         ("zone Z1", "head H1 spray-a, at (5, 35), on L1, arc E to S", "PG2012", "`east`"),
+        ("zone Z1", "heads H3, H4 spray-a, on L1, every 4 m", "PG2003", "`from`"),
+        ("zone Z1", "heads H3, H4 spray-a, along L1, from 1 m every 4 m", "PG2003", "`on`"),
         ("zone Z1", "head H1 spray-15q, at (5, 35), on L1", "PG2017", "include library parts"),
     ],
 )
