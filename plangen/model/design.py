@@ -182,6 +182,10 @@ class Design:
         """Return the device of that name, or None."""
         return next((d for d in self.devices if d.name == name), None)
 
+    def standing(self, *kinds: str) -> tuple[Device, ...]:
+        """Return the devices of these kinds that stand in the finished work: all but what is taken out."""
+        return tuple(d for d in self.devices_of(*kinds) if d.state != "removed")
+
     def devices_of(self, *kinds: str) -> tuple[Device, ...]:
         """Return the devices of the given kinds, in the order of names."""
         return tuple(d for d in self.devices if d.kind in kinds)

@@ -115,6 +115,9 @@ def _assembly(design: Design) -> tuple[Fact, ...]:
         kind = assembly.assembly_kind or (part.assembly_kind if part else "")
         listing = assembly.listing or (part.listing if part else "")
         mark = assembly.name
+        if assembly.state == "removed":
+            facts.append(Fact(f"{mark}: kind", f"{ASSEMBLY_KINDS.get(kind, kind)}, taken out"))
+            continue
         facts += [
             Fact(f"{mark}: kind", ASSEMBLY_KINDS.get(kind, kind)),
             _quantity(f"{mark}: size", assembly.size),

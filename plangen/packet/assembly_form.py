@@ -134,13 +134,13 @@ def _site(design: Design) -> tuple[Fact, ...]:
         f"{m.name}, {m.size.written}" if m.size else m.name for m in design.devices_of("meter")
     )
     return (
-        Fact("Customer", project.owner),
+        _filled("Customer", project.owner),
         blank("Customer or account number"),
-        Fact("Service address", project.address),
+        _filled("Service address", project.address),
         blank("Occupant, telephone"),
         blank("Owner's mailing address"),
-        Fact("Water purveyor", project.purveyor),
-        Fact("Permit number", project.permit),
+        _filled("Water purveyor", project.purveyor),
+        _filled("Permit number", project.permit),
         Fact("Meter", meters),
         blank("Meter number"),
     )
@@ -152,9 +152,9 @@ def _assembly(design: Design, layout: Layout, assembly: Device, words: str) -> t
     return (
         Fact("Kind", words),
         blank("Maker"),
-        Fact("Model", assembly.label or (part.label if part else "")),
-        Fact("Size", assembly.size.written if assembly.size else ""),
-        Fact("Serial number", assembly.serial),
+        _filled("Model", assembly.label or (part.label if part else "")),
+        _filled("Size", assembly.size.written if assembly.size else ""),
+        _filled("Serial number", assembly.serial),
         Fact("Listing", assembly.listing or (part.listing if part else "")),
         Fact(
             "New, existing or replacement",
@@ -163,10 +163,10 @@ def _assembly(design: Design, layout: Layout, assembly: Device, words: str) -> t
         _filled("Serial number of the one it replaces", old.serial if old else ""),
         blank("Installed on"),
         Fact("Exact place", place_of(design, layout, assembly)),
-        Fact("Height above grade", assembly.height.written if assembly.height else ""),
+        _filled("Height above grade", assembly.height.written if assembly.height else ""),
         Fact("Reason for protection", "lawn irrigation; see the hazard reasoning"),
         Fact("Zones served", ", ".join(z.name for z in design.zones)),
-        Fact("Protected from frost", assembly.insulation or assembly.enclosure),
+        _filled("Protected from frost", assembly.insulation or assembly.enclosure),
         blank("Protected from flooding (yes / no)"),
     )
 

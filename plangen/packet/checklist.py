@@ -101,11 +101,11 @@ _CONDITIONS: dict[str, Callable[[Contents], bool]] = {
     "shortfalls": lambda c: any(a.grid for a in c.layout.coverage),
     "pressure": lambda c: c.hydraulics.worst is not None,
     "listing": lambda c: (
-        bool(c.design.devices_of("assembly"))
-        and all(a.listing or (a.part and a.part.listing) for a in c.design.devices_of("assembly"))
+        bool(c.design.standing("assembly"))
+        and all(a.listing or (a.part and a.part.listing) for a in c.design.standing("assembly"))
     ),
     "static": lambda c: c.design.source is not None and c.design.source.static is not None,
-    "test-report": lambda c: bool(c.design.devices_of("assembly")),
+    "test-report": lambda c: bool(c.design.standing("assembly")),
     "compliance": lambda c: any(d.kind == "compliance" for d in c.duties),
     "scope": lambda c: bool(c.design.project.scope),
     "hazard": lambda c: bool(c.design.answers),

@@ -78,7 +78,7 @@ _WATCH: dict[str, tuple[str, str, tuple[str, ...]]] = {
 
 
 def cards(contents: Contents) -> tuple[Card, ...]:
-    """Return the cards in the order of the work."""
+    """Return the cards in the order of the work; none of a tap that is there and is left alone."""
     design, findings = contents.design, contents.findings
     tables = {
         "card-tap": _device_table(
@@ -88,10 +88,13 @@ def cards(contents: Contents) -> tuple[Card, ...]:
         "card-assembly": _device_table(design, "assembly-figures", "Assembly as designed", ("assembly",)),
         "card-final": _zone_table(contents),
     }
-    return tuple(
+    tap = design.standing("tap", "isolation")
+    left_alone = bool(tap) and all(d.state == "existing" for d in tap)
+    found = (
         Card(key, title, when, watch, tables[key], _looks(findings, key))
         for key, (title, when, watch) in _WATCH.items()
     )
+    return tuple(c for c in found if c.looks or c.id != "card-tap" or not left_alone)
 
 
 def _looks(findings: tuple[Finding, ...], card: str) -> tuple[Cell, ...]:
@@ -146,7 +149,7 @@ def _device_table(design: Design, table_id: str, caption: str, kinds: tuple[str,
             written(d.wall_clearance),
             "",
         )
-        for d in design.devices_of(*kinds)
+        for d in design.standing(*kinds)
     )
     columns = ("Object", "What", "Size", "Height above grade", "Clearance to wall", "As found")
     return Table(table_id, caption, columns, rows, "The design has none.")

@@ -30,7 +30,7 @@ _CARE: tuple[tuple[tuple[str, ...], str, str], ...] = (
 def shut_off_card(contents: Contents) -> Form:
     """Return how the water is turned off, on one page to hang up."""
     design = contents.design
-    valves = design.devices_of("isolation")
+    valves = design.standing("isolation")
     where = "; ".join(
         f"{v.name}, {v.label or (v.part.label if v.part else 'valve')}"
         f" ({_place(contents, v.name) or 'see the plan'})"
@@ -135,7 +135,7 @@ def walk_through(contents: Contents) -> Form:
     """Return what is shown to the owner, each to be ticked."""
     design = contents.design
     names = {
-        k: ", ".join(d.name for d in design.devices_of(k))
+        k: ", ".join(d.name for d in design.standing(k))
         for k in ("isolation", "assembly", "drain", "blow-out")
     }
     control = design.control
@@ -177,7 +177,7 @@ def maintenance(contents: Contents) -> Form:
     design = contents.design
     rows = []
     for kinds, often, what in _CARE:
-        names = ", ".join(d.name for d in design.devices_of(*kinds))
+        names = ", ".join(d.name for d in design.standing(*kinds))
         if names:
             rows.append(cells(names, kinds[0].replace("-", " "), often, what, ""))
     if design.heads:

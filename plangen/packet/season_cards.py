@@ -36,7 +36,7 @@ def winter_form(contents: Contents) -> Form:
 def spring_form(contents: Contents) -> Form:
     """Return how the water is let in again, the assembly's own order by its kind."""
     names = _names(contents, "drain", "blow-out", "assembly")
-    kinds = {kind_of(a) for a in contents.design.devices_of("assembly")}
+    kinds = {kind_of(a) for a in contents.design.standing("assembly")}
     assembly = names["assembly"] or "the assembly"
     volume = sum(p.volume_m3 for p in contents.hydraulics.pipes)
     held = f"The pipes hold {Tell(contents.units).volume(volume)}." if contents.hydraulics.pipes else ""
@@ -89,7 +89,7 @@ def _steps(contents: Contents, key: str) -> tuple[Step, ...]:
 
 
 def _names(contents: Contents, *kinds: str) -> dict[str, str]:
-    return {k: ", ".join(d.name for d in contents.design.devices_of(k)) for k in kinds}
+    return {k: ", ".join(d.name for d in contents.design.standing(k)) for k in kinds}
 
 
 def season_form(contents: Contents) -> Form:

@@ -14,15 +14,19 @@ from pathlib import Path
 import pytest
 
 from plangen.checking.duties import Duty
+from plangen.hydraulics.analyse import analyse
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.read import read_design
 from plangen.packet.annual_test import NOBODY, Cycle, calendar_text, months_after, next_tests
+from plangen.packet.application import application
 from plangen.packet.assembly_form import test_forms as forms_of
 from plangen.packet.contents import Contents
+from plangen.packet.inspections import cards
 from plangen.packet.recorded import record_tables, step_records
 from plangen.packet.tables import Form, Table
 from plangen.sheets.marks import SheetSet
+from plangen.terrain.surface import Surface
 from plangen.text.source import SourceFile, SourceSet
 from tests.conftest import RESIDENTIAL
 
@@ -198,3 +202,19 @@ def test_the_calendar_is_read_by_another(cycle, repeated):
 
 def test_no_day_no_entry():
     assert calendar_text(recorded(FAILED), NOBODY) == ""
+
+
+def test_what_is_taken_out_is_not_told_as_part_of_the_work():
+    """The project's own rule: papers are of the finished work; what is not said is a line to write on."""
+    path = RESIDENTIAL.parents[1] / "replacement" / "design.plan"
+    design = read_design(SourceFile.of("design.plan", path.read_text(encoding="utf-8"))).value
+    assert design is not None
+    contents = dataclasses.replace(bare(design), hydraulics=analyse(design, Surface.of(design)))
+    told = {f.label: f.value for _, facts in application(contents) for f in facts}
+    assert told["BF0: kind"].endswith(", taken out") and "BF0: size" not in told and "BF1: size" in told
+    shown = cards(contents)
+    assert "card-tap" not in {c.id for c in shown}, "the tap is there and is left alone"
+    assert not any("BF0" in row[0].text for c in shown for row in c.figures.rows)
+    (form,) = forms_of(contents)
+    serial = next(f for _, facts in form.groups for f in facts if f.label == "Serial number")
+    assert serial.fill and not serial.value
