@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.model.design import Design
@@ -48,14 +49,16 @@ def dug(design: Design) -> Dug:
 
 
 def over_pipe(
-    work: Dug, cover: Quantity | None, s: Section, floor: float, frost_m: float
+    work: Dug, cover: Quantity | None, s: Section, floor: float, taken_m: Sequence[float]
 ) -> tuple[tuple[AnyMark, ...], Label]:
     """Return the tape over a pipe where both heights are stated, and the label of tape and tracer.
 
-    Where no tape is drawn the label points into the backfill, off the frost line: else it would name that.
+    Where no tape is drawn the label points into the backfill, off the depths `taken_m` of frost and wire:
+    else it would seem to name them.
     """
     if work.tape_m is None or cover is None or work.tape_m >= cover.si:
-        share = max((0.45, 0.36, 0.54), key=lambda f: min(abs(-floor * f - frost_m), 0.05))
+        shares = (0.45, 0.38, 0.52)
+        share = max(shares, key=lambda f: min(0.04, *(abs(-floor * f - depth) for depth in taken_m)))
         return (), Label(s.at(work.half_m * 0.3, floor * share), work.tape)
     x, y = s.at(work.half_m * 0.5, work.tape_m - cover.si)
     strip = Line(((s.at(-work.half_m * 0.5, 0)[0], y), (x, y)), "medium-dash")

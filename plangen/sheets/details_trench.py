@@ -242,7 +242,9 @@ def _wire_and_frost(
                 Label(s.at(work.half_m * 0.72, floor * 0.5), f"WIRE COVER {NOT_STATED}", control.name)
             )
     if t.pipe.role != "lateral":
-        taped, label = over_pipe(work, t.pipe.cover, s, floor, frost.si if frost else 0.0)
+        wire = control.wire_cover if control else None
+        taken = [q.si for q in (frost, wire) if q is not None] or [0.0]
+        taped, label = over_pipe(work, t.pipe.cover, s, floor, taken)
         marks += taped
         labels.append(label)
     if frost is not None and frost.si < -floor + 0.2:
