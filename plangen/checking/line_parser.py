@@ -16,6 +16,7 @@ from plangen.quantity.dimension import UNITS
 from plangen.shipped.folders import shipped_text
 from plangen.text.source import Span
 from plangen.text.suggest import closest, listed
+from plangen.text.trade_words import is_other_unit
 
 if TYPE_CHECKING:
     from lark import Lark
@@ -104,7 +105,7 @@ def _help(word: str, near: str | None, before: str) -> str:
     if word.count('"') == 1:
         return "close the text with a double quote on the same line"
     if before[-1:].isdigit() or before.rstrip()[-1:].isdigit():
-        unit = closest(word, UNITS)
+        unit = None if is_other_unit(word) else closest(word, UNITS)
         if unit:
             return f"a similar unit exists: `{unit}`"
     if before.split()[-1:] == ["where"]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from plangen.quantity.dimension import FOOT_M, UNITS, Dimension
 from plangen.quantity.quantity import to_si
 from plangen.text.suggest import closest
-from plangen.text.trade_words import LONGEST, unit_meant
+from plangen.text.trade_words import LONGEST, is_other_unit, unit_meant
 
 _FEET = re.compile(r"(-?)(\d+)[ \t]*ft[ \t]+(.*)")
 _SPLIT = re.compile(r"(-?)([\d \-/.]*\d)[ \t]*([A-Za-z%].*)")
@@ -83,11 +83,15 @@ def a_dimension(dimension: Dimension) -> str:
 
 def nearest_unit(words: Sequence[str], legal: list[str]) -> tuple[str, int] | None:
     """Return the unit that the words most likely begin with, the wanted dimension first, and their count."""
-    for count in range(min(LONGEST, len(words)), 0, -1):
+    if is_other_unit(words[0]):
+        return None
+    # What is per something else is no shorter run of its words: gallons per day are no gallons.
+    least = words.index("per") + 2 if "per" in words else 1
+    for count in range(min(LONGEST, len(words)), least - 1, -1):
         unit = _unit(" ".join(words[:count]), legal)
         if unit is not None:
             return unit, count
-    near = closest(words[0], legal) or closest(words[0], UNITS)
+    near = None if least > 1 else closest(words[0], legal) or closest(words[0], UNITS)
     return (near, 1) if near else None
 
 

@@ -28,9 +28,14 @@ def unit_meant(word: str) -> str | None:
     return next(iter(_by_trade("units").get(plain(word), ())), None)
 
 
+def is_other_unit(word: str) -> bool:
+    """Return whether a word is a unit in use that this language has not: what is like it would be far off."""
+    return plain(word) in map(plain, trade_words()["other"]["units"])
+
+
 @cache
 def trade_words() -> dict[str, dict[str, tuple[str, ...]]]:
-    """Return the table: the trade's words for each of ours in `words`, for each unit in `units`."""
+    """Return the table: the trade's words for each of ours in `words`, for each unit in `units`; and `other`."""
     text = Path(__file__).with_name("trade_words.toml").read_text(encoding="utf-8")
     return {kind: {o: tuple(t) for o, t in rows.items()} for kind, rows in tomllib.loads(text).items()}
 

@@ -9,6 +9,7 @@ import pytest
 
 from plangen.model.numbers import nearest_unit, number_value, quantity_value
 from plangen.quantity.dimension import UNITS, Dimension
+from plangen.text.trade_words import plain, trade_words
 
 _UREG = pint.UnitRegistry()
 # Our symbol: pint's name. ftH2O is left to its own test: tables differ in the weight of water they take.
@@ -131,3 +132,29 @@ def test_a_fraction_over_nought_is_named() -> None:
 def test_near_units(wrong: str, dimension: Dimension, right: str | None) -> None:
     legal = [symbol for symbol, unit in UNITS.items() if unit.dimension is dimension]
     assert nearest_unit([wrong], legal) == ((right, 1) if right else None)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "dimension"),
+    [
+        ("gpd", Dimension.FLOW),  # gallons per day: 1/1440 of gpm
+        ("gallons per day", Dimension.FLOW),
+        ("hPa", Dimension.PRESSURE),
+        ("ksi", Dimension.PRESSURE),
+        ("mbar", Dimension.PRESSURE),
+        ("mmHg", Dimension.PRESSURE),
+        ("sqmi", Dimension.AREA),
+        ("ms", Dimension.TIME),
+    ],
+)
+def test_for_a_unit_that_is_one_but_not_ours_nothing_is_offered(wrong: str, dimension: Dimension) -> None:
+    """A letter from one of ours, and a thousand times as much: symbols as pint knows them."""
+    legal = [symbol for symbol, unit in UNITS.items() if unit.dimension is dimension]
+    assert nearest_unit(wrong.split(), legal) is None
+
+
+def test_no_other_unit_is_one_of_ours_or_a_word_for_it() -> None:
+    words = {plain(w) for theirs in trade_words()["units"].values() for w in theirs} | {
+        plain(u) for u in UNITS
+    }
+    assert not words & {plain(w) for w in trade_words()["other"]["units"]}
