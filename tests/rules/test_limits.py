@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from plangen.checking.finding import Status
@@ -18,6 +16,7 @@ from tests.rules.cases import (
     pressure_tested,
     recorded,
 )
+from tests.rules.limits_moved import moved, numbers_in
 from tests.rules.rules_run import PACKS, example_text, gathered, load, loaded, pack_text
 
 # (limit, rule, factor that tightens it, changes that bring the example just inside it)
@@ -76,12 +75,10 @@ EDGES: tuple[tuple[str, str, float, tuple[Change, ...]], ...] = (
 
 
 def tightened(limit: str, factor: float) -> dict[str, SourceFile]:
-    """Return the pack texts with one limit moved, in the pack that governs."""
+    """Return the pack texts with one limit moved, in the pack that governs; a zero moves up by its step."""
     texts = {n: pack_text(n) for n in PACKS}
-    pattern = re.compile(rf"^(limit {limit}) ([\d.]+)", flags=re.M)
-    name = next(n for n in reversed(PACKS) if pattern.search(texts[n].text))
-    moved = pattern.sub(lambda m: f"{m[1]} {float(m[2]) * factor:.6g}", texts[name].text)
-    texts[name] = SourceFile.of(texts[name].name, moved)
+    name = next(n for n in reversed(PACKS) if limit in numbers_in(texts[n].text))
+    texts[name] = SourceFile.of(texts[name].name, moved(texts[name].text, limit, factor))
     return texts
 
 
@@ -93,11 +90,20 @@ def test_a_tenth_decides(limit: str, rule: str, factor: float, changes: tuple[Ch
     assert Status.FALLS_SHORT in facts.under(load("quillmoor", tightened(limit, factor))).statuses(rule)
 
 
+# From nothing a limit only moves up, by a fixed step: (limit, rule, changes that bring the example past it).
+FROM_NOTHING: tuple[tuple[str, str, tuple[Change, ...]], ...] = (
+    ("overspray", "head-overspray",
+     (("at (31.5, 19), on L21, full circle", "at (33.21, 19), on L24, full circle"),)),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("limit", "rule", "changes"), FROM_NOTHING, ids=[e[0] for e in FROM_NOTHING])
+def test_a_step_from_nothing_decides(limit: str, rule: str, changes: tuple[Change, ...]) -> None:
+    facts = gathered(changed(example_text("residential"), *changes))
+    assert Status.FALLS_SHORT in facts.under(loaded("quillmoor")).statuses(rule)
+    assert facts.under(load("quillmoor", tightened(limit, 1.1))).statuses(rule) == {Status.MEETS}
+
+
 def test_every_number_has_an_edge() -> None:
-    numbers = {
-        name
-        for pack in PACKS
-        for name in re.findall(r"^limit ([a-z_]+) [\d.]", pack_text(pack).text, flags=re.M)
-    }
-    # A tenth of nothing moves nothing: the cases of `head-overspray` decide on that limit.
-    assert numbers - {e[0] for e in EDGES} == {"overspray"}
+    edges = {e[0] for e in (*EDGES, *FROM_NOTHING)}
+    assert {name for pack in PACKS for name in numbers_in(pack_text(pack).text)} == edges

@@ -2,32 +2,15 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from plangen.build.case_runs import lacking
 from tests.rules import pack_facts as p
+from tests.rules.limits_moved import moved, numbers_in
 
-# What cannot be moved by a tenth and felt: a tenth of nothing is nothing.
-NOTHING = {"overspray"}
 # Working out the facts of every case of every pack takes minutes: these run always, the others with --long.
 SAMPLE = ("illinois",)
 RUN = [name if name in SAMPLE else pytest.param(name, marks=pytest.mark.long) for name in p.NAMES]
-
-
-def numbers(name: str) -> tuple[str, ...]:
-    """Return the limits of a pack's own text that are numbers."""
-    text = p.texts()[name].text
-    return tuple(re.findall(r"^limit ([a-z0-9_]+) [\d.]", text, flags=re.M))
-
-
-def moved(name: str, limit: str, factor: float) -> str:
-    """Return a pack's text with one limit moved."""
-    pattern = re.compile(rf"^(limit {limit}) ([\d.]+)", flags=re.M)
-    text, count = pattern.subn(lambda m: f"{m[1]} {float(m[2]) * factor:.6g}", p.texts()[name].text)
-    assert count == 1
-    return text
 
 
 @pytest.mark.parametrize("name", RUN)
@@ -46,8 +29,7 @@ def test_every_rule_of_a_pack_has_its_cases(name: str) -> None:
 LIMITS = [
     pytest.param(name, limit, marks=() if name in SAMPLE else pytest.mark.long)
     for name in p.NAMES
-    for limit in numbers(name)
-    if limit not in NOTHING
+    for limit in numbers_in(p.texts()[name].text)
 ]
 
 
@@ -55,7 +37,7 @@ LIMITS = [
 def test_a_tenth_more_or_less_flips_a_case(name: str, limit: str) -> None:
     rules = p.rules_with(limit, name)
     for factor in (1.1, 0.9):
-        changed = p.with_text(name, moved(name, limit, factor))
+        changed = p.with_text(name, moved(p.texts()[name].text, limit, factor))
         # A case that holds under the pack as it is must not hold any longer.
         if any(r.found for r in p.results(changed, name, rules)):
             return
