@@ -26,7 +26,9 @@ def causes_of(text: str) -> tuple[tuple[Finding, ...], tuple[OpenCause, ...]]:
 
 def test_one_reading_is_one_cause_with_all_that_waits_for_it() -> None:
     findings, causes = causes_of(ONE_READING)
-    (cause,) = (c for c in causes if c.words.startswith("the lowest pressure of the year at W1 is not stated"))
+    (cause,) = (
+        c for c in causes if c.words.startswith("the lowest pressure of the year at W1 is not stated")
+    )
     assert "`lowest` at W1" in cause.remedy and "`allowance`" in cause.remedy
     source = SourceFile.of("design.plan", ONE_READING)
     assert cause.at is not None
