@@ -149,6 +149,17 @@ def test_on_a_telephone_a_table_of_words_is_read_downwards(page):
     assert cell.evaluate("e => getComputedStyle(e, '::before').content").replace('" "', "") == '"Drawn on: "'
 
 
+def test_where_the_reader_s_own_colours_rule_a_drawing_keeps_its_paper(page):
+    """CSS Color Adjustment Level 1, section 3: black lines must not stand on a reader's black ground."""
+    page.emulate_media(forced_colors="active", color_scheme="dark")
+    seen = page.evaluate(
+        "['body', '.paper', '.plot svg']"
+        ".map((s) => getComputedStyle(document.querySelector(s)).backgroundColor)"
+    )
+    page.emulate_media(forced_colors="none", color_scheme="light")
+    assert seen == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", "rgb(255, 255, 255)"]
+
+
 def test_a_finding_leads_to_its_object_on_the_drawing(page):
     article = page.locator("article.finding[data-object=BF1]").first
     article.locator(".where a").first.click()
