@@ -35,7 +35,7 @@ def is_other_unit(word: str) -> bool:
 
 @cache
 def trade_words() -> dict[str, dict[str, tuple[str, ...]]]:
-    """Return the table: the trade's words for each of ours in `words`, for each unit in `units`; and `other`."""
+    """Return the table: the trade's words for each of ours in `words`, each unit in `units`; and `other`."""
     text = Path(__file__).with_name("trade_words.toml").read_text(encoding="utf-8")
     return {kind: {o: tuple(t) for o, t in rows.items()} for kind, rows in tomllib.loads(text).items()}
 

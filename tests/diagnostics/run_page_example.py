@@ -10,7 +10,7 @@ A fence of one of these kinds holds:
 - `rules`: lines of a pack that extends the pack beside this file, or a whole pack; `rules-file`: a text as it
   is; `rules-checked`: a pack by which the small design is checked.
 - `command`: a command, run in a folder with the files of `_FOLDER`; `command-with-fault`: the same with a
-  bug put into the reading of designs.
+  bug put into what the command does (`_FAULTS`).
 """
 
 from __future__ import annotations
@@ -55,9 +55,10 @@ def codes_of(kind: str, body: str, folder: Path, capsys: pytest.CaptureFixture[s
             _COMMANDS[body] = _command(body, folder, capsys)
         return _COMMANDS[body]
     if kind == "command-with-fault":
+        place, fault, status = _FAULTS[body.split()[1]]
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr("plangen.cli.check_one.run_job", _bug)
-            return _command(body, folder, capsys, fault=True)
+            patch.setattr(place, fault)
+            return _command(body, folder, capsys, status)
     if kind == "plan-files":
         return _files(body, folder)
     return _TEXTS[kind](body)
@@ -119,7 +120,20 @@ def _bug(*_: object) -> Run:
     raise RuntimeError("a bug put in by a test")
 
 
-def _command(body: str, folder: Path, capsys: pytest.CaptureFixture[str], fault: bool = False) -> set[str]:
+def _loses_a_word(tree: object, text: str, *_: object) -> str:
+    return text.replace("material concrete, ", "", 1)
+
+
+# Where a fault is put in for a command, the fault, and how the command ends then.
+_FAULTS: dict[str, tuple[str, Callable[..., object], Exit]] = {
+    "check": ("plangen.cli.check_one.run_job", _bug, Exit.FAULT),
+    "format": ("plangen.model.formatted.formatted", _loses_a_word, Exit.UNUSABLE),
+}
+
+
+def _command(
+    body: str, folder: Path, capsys: pytest.CaptureFixture[str], ends: Exit | None = None
+) -> set[str]:
     for name, raw in _FOLDER.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_bytes(raw)
@@ -127,7 +141,8 @@ def _command(body: str, folder: Path, capsys: pytest.CaptureFixture[str], fault:
     assert program == "plangen"
     status = main([str(folder / word) if "." in word or word == "yards" else word for word in words])
     told = capsys.readouterr()
-    assert (status == Exit.FAULT) is fault and ("fault of plangen" in told.err) is fault
+    assert ends is None or status == ends
+    assert ("fault of plangen" in told.err) is (status == Exit.FAULT) is (ends is Exit.FAULT)
     return set(re.findall(r"(?:^|: )(?:error|warning) (PG\d{4}) ", told.err, re.MULTILINE))
 
 

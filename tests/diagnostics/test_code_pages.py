@@ -46,7 +46,9 @@ def test_names_of_codes_are_unique_and_found_either_way() -> None:
 
 @pytest.mark.parametrize("code", sorted(PAGES))
 def test_headings_stand_in_order(code: str) -> None:
-    headings = re.findall(r"^## (.*)$", PAGES[code].read_text(encoding="utf-8"), re.MULTILINE)
+    page, entry = PAGES[code].read_text(encoding="utf-8"), catalogue()[code]
+    assert page.startswith(f"# {code}: {entry.name}\n\n{entry.summary}\n\n## ")
+    headings = re.findall(r"^## (.*)$", page, re.MULTILINE)
     assert headings[:3] == ["What it means", "Wrong", "Right"]
     assert headings[3:] in ([], ["Why plangen cares"])
 

@@ -231,8 +231,8 @@ def test_a_text_with_syntax_errors_is_left_alone() -> None:
 
 
 def test_what_would_change_its_meaning_is_left_alone() -> None:
-    """A hard blank parts a number and a word; a plain one would make them a quantity."""
-    outcome = format_text(SourceFile.of("d.plan", "plangen 1\nsite {\n  north 3\u00a0in\n}\n"))
+    """A carriage return parts a number and a word; a blank would make them a quantity."""
+    outcome = format_text(SourceFile.of("d.plan", "plangen 1\nsite {\n  north 3\rin\n}\n"))
     assert outcome.value is None
     assert [p.code for p in outcome.problems] == ["PG0011"]
 
