@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 
-from plangen.geometry.point import distance
+from plangen.geometry.point import distance, path_length
 from plangen.layout.results import Layout
 from plangen.model.design import Design
 from plangen.model.waterworks import Device, Pipe
@@ -20,6 +22,8 @@ from plangen.sheets.plan_wants import code_of
 from plangen.sheets.plan_wants_site import building_words
 from plangen.sheets.schedule_words import corner_words, taped
 from plangen.sheets.untangle import Task, task
+
+STUMP_MM = 6.0  # a pipe that the view cuts to less than this is lettered on the irrigation plan only
 
 
 def connection_tasks(
@@ -113,9 +117,11 @@ def _tie_lines(layout: Layout, name: str, system: str) -> list[str]:
 
 
 def _pipe(canvas: Canvas, pipe: Pipe, side: str) -> None:
-    pieces = canvas.path(tuple(stop.point for stop in pipe.route))
-    if not pieces:
-        return
+    route = tuple(stop.point for stop in pipe.route)
+    pieces = canvas.path(route)
+    seen = sum(math.dist(a, b) for piece in pieces for a, b in pairwise(piece))
+    if seen < min(STUMP_MM, path_length(route) * canvas.view.per_m / 2):
+        return  # a stump at the edge of the view, mostly under the symbol it comes from
     size = f"{pipe.nominal.written} {pipe.size.family}"
     text = f"{pipe.name} {size}, COVER {stated(pipe.cover)}, {side}"
     (ax, ay), (bx, by) = max(pieces, key=len)[:2]

@@ -120,17 +120,18 @@ class Figures:
             parts.append(f"{role} cover {text}")
         return "; ".join(parts) or f"cover {NOT_STATED}"
 
-    def weakest(self) -> tuple[str, str]:
-        """Return the least pressure rating among what stands under the main's pressure, and whose it is.
+    def weakest(self, main: bool = False) -> tuple[str, str]:
+        """Return the least pressure rating among what stands under the water's pressure, and whose it is.
 
-        Only stated ratings count; the second text also says when some are not stated.
+        Of the `main` alone: what lies behind a zone valve is not under its test. Only stated ratings count;
+        the second text also says when some are not stated.
         """
         rated: list[tuple[float, tuple[tuple[int, str], ...], str, str]] = []
         silent = []
         for device in self.design.devices_of(
             "assembly", "isolation", "valve", "master-valve", "strainer", "regulator", "flow-sensor"
         ):
-            if device.state == "removed":
+            if device.state == "removed" or (main and device.zone and device.kind != "valve"):
                 continue
             rating = device.part.pressure_rating if device.part else None
             if rating is None:

@@ -243,7 +243,7 @@ def _valves_outward(f: Figures) -> str:
 
 
 def _test_step(f: Figures) -> Step:
-    rating, whose = f.weakest()
+    rating, whose = f.weakest(main=True)
     heads = [p.told_static_m for p in f.hydraulics.pipes]
     static = max((h for h in heads if h is not None), default=None) if None not in heads else None
     pressure, time = f.fact("test pressure"), f.fact("test time")
