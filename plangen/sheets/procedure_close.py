@@ -174,7 +174,8 @@ def _sensors(f: Figures) -> Step:
         "Prove sensors and controller",
         (
             "Wet the rain sensor and chill the freeze sensor: each must stop a running zone.",
-            "Set the schedule of the packet and leave the zone chart at the controller.",
+            "Turn every valve that was opened by hand back. Set the schedule of the packet and leave the zone"
+            " chart at the controller.",
         ),
         f"Sensors: {sensors or NOT_STATED}",
         "Controller and transformer: wiring by whom the electrical code allows.",
@@ -187,6 +188,7 @@ def hand_over(f: Figures) -> tuple[Step, ...]:
     drain, blow = f.names("drain") or NOT_STATED, f.names("blow-out") or NOT_STATED
     iso = f.names("isolation") or "the isolation valve"
     name = f.assemblies
+    master = f"{found} and " if (found := f.names("master-valve")) else ""
     rating, _ = f.weakest()
     work = f.work
     shut = work is None or bool(work.shutoffs)
@@ -209,8 +211,8 @@ def hand_over(f: Figures) -> tuple[Step, ...]:
             "winter",
             "Drain for winter",
             (
-                f"Controller off; close {iso}; open drain {drain}; open a zone valve by hand, farthest"
-                " first.",
+                f"Controller off; close {iso}; open drain {drain}; open {master}a zone valve by hand,"
+                " farthest first.",
                 _air(f, blow, shut),
                 "Bleed the main to zero"
                 + (

@@ -143,6 +143,8 @@ def _shut_ways(f: Figures) -> str:
     work = f.work
     shut = [name for kind in ("drain", "blow-out") if (name := f.names(kind))]
     drains = f", {' and '.join(shut)} shut" if shut else ""
+    drains += f", {master} open by hand" if (master := f.names("master-valve")) else ""
+    drains += f", {injector} out of line" if (injector := f.names("injector")) else ""
     if work is None or not work.shutoffs or f.assembly is None:
         return drains
     return f", both shut-offs of {f.assembly.name} open, its cocks shut{drains}"

@@ -290,6 +290,15 @@ def test_without_an_isolation_valve_none_is_told_to_be_closed() -> None:
     assert "No isolation valve is drawn" in said and "NOT STATED" not in said
 
 
+def test_a_master_valve_is_opened_by_hand_wherever_water_must_pass_it() -> None:
+    """Common practice, no source: it is closed without current, and the controller is off."""
+    found = {s.key: " ".join(s.lines) for s in of_example("commercial")[2]}
+    assert "MV1 open by hand, IN1 out of line" in found["flush-main"]
+    assert "OPEN BY HAND: MV1" in found["valve-states"]
+    assert "open MV1 and a zone valve by hand" in found["winter"]
+    assert "opened by hand back" in found["sensors"]
+
+
 def of_example(name: str) -> tuple[Design, Hydraulics, tuple[Step, ...]]:
     """Return a shipped example, its water and the work it takes."""
     path = EXAMPLE.parents[1] / name / "design.plan"
