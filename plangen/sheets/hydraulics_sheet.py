@@ -43,8 +43,8 @@ CAUTION = (
 
 TO_STATE = (
     "To have it worked out, state at the source `static PRESSURE measured DATE`, read by a gauge while no"
-    " water runs, and `lowest PRESSURE` of the year from the purveyor's record; this sheet, profile and"
-    " single-line diagram then fill in."
+    " water runs, and `lowest PRESSURE` of the year from the purveyor's record (or an `allowance PRESSURE` to"
+    " take off the static); this sheet, profile and single-line diagram then fill in."
 )
 
 
@@ -107,7 +107,7 @@ def proof_notes(hydraulics: Hydraulics, system: str, layout: Layout | None = Non
         out.append(TO_STATE)
     if not hydraulics.cases and not hydraulics.failures:
         out.append("NOT SOLVED: the design has no case that can be worked out.")
-    if hydraulics.pressure_basis:
+    if hydraulics.pressure_basis and hydraulics.design_pressure_m is not None:
         out.append(f"Design pressure {p(hydraulics.design_pressure_m)}: {hydraulics.pressure_basis}.")
     ranked = spares(hydraulics)
     if ranked:
