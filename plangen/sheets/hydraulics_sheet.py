@@ -32,7 +32,7 @@ from plangen.sheets.hydraulic_year import year_notes, year_tables
 from plangen.sheets.panel import Panel
 from plangen.sheets.paragraphs import notes_pages
 from plangen.sheets.pens import lettering
-from plangen.sheets.procedure_fill import fill_plan
+from plangen.sheets.procedure_fill import FILL_MS, FLUSH_MS, fill_plan, speed
 from plangen.sheets.table_flow import flow
 from plangen.sheets.tables import Column, Row, Table, numbered_notes, without_unknown
 
@@ -236,11 +236,13 @@ def _pipe_table(hydraulics: Hydraulics, system: str) -> Table:
 def _fill_table(design: Design, system: str) -> Table:
     rows = [Row(cells, pipe) for pipe, cells in fill_rows(design, system)]
     plan = fill_plan(design)
-    note = "Fill at 1 ft/s (0.30 m/s) in each pipe, flush at 2.5 ft/s (0.76 m/s) or more. "
+    fill, flush = speed(FILL_MS, system), speed(FLUSH_MS, system)
+    own = fill.partition(" (")[0]
+    note = f"Fill at {fill} in each pipe, flush at {flush} or more. "
     if plan.main is not None:
         note += (
             f"Whole main {told(plan.main.volume_m3, Dimension.VOLUME, system)}; held at"
-            f" {told(plan.main.held_m3s, Dimension.FLOW, system)} (1 ft/s in {plan.main.held_by}):"
+            f" {told(plan.main.held_m3s, Dimension.FLOW, system)} ({own} in {plan.main.held_by}):"
             f" {plan.main.time_s / 60:.1f} min or longer. Water only, never air."
         )
     table = _table("Filling and flushing", "fill", fill_heads(system), rows, {}, {0, 1, 2})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plangen.quantity.dimension import PSI_PA
 from plangen.sheets.procedure_figures import Figures
-from plangen.sheets.procedure_fill import natural
+from plangen.sheets.procedure_fill import FLUSH_MS, natural, speed
 from plangen.sheets.procedure_standing import new_heads, new_laterals
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Step
 from plangen.sheets.procedure_water import open_step
@@ -79,7 +79,7 @@ def _flush_laterals(f: Figures) -> Step:
             f"Order: {', '.join(z.name for z in zones) or NOT_STATED}."
             + (f" Drip ({', '.join(drip)}): flush line ends before caps and emitters." if drip else ""),
         ),
-        f"Laterals hold {f.volume(f.fill.laterals_m3)}; scouring flow (2.5 ft/s): {flush}",
+        f"Laterals hold {f.volume(f.fill.laterals_m3)}; scouring flow, {speed(FLUSH_MS, f.system)}: {flush}",
         "Lead the water off paving and neighbours' ground; muddy water stays out of the gutter.",
         "scouring 2.5 ft/s: American Fork UT code 15.01.790; flush before heads: same code 15.01.840",
     )

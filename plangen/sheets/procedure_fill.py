@@ -23,6 +23,12 @@ FILL_MS = 1.0 * FOOT_M
 FLUSH_MS = 2.5 * FOOT_M
 
 
+def speed(velocity_ms: float, system: str) -> str:
+    """Return a velocity of filling or flushing in both units, the project's own first."""
+    feet, metres = f"{velocity_ms / FOOT_M:g} ft/s", f"{velocity_ms:.2f} m/s"
+    return f"{feet} ({metres})" if system == "us" else f"{metres} ({feet})"
+
+
 def natural(name: str) -> tuple[tuple[int, str], ...]:
     """Return a sort key that puts P2 before P10."""
     return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.findall(r"\d+|\D+", name))

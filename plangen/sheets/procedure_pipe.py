@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from plangen.sheets.joining import cemented, joinings, new_pipes
 from plangen.sheets.procedure_figures import Figures
+from plangen.sheets.procedure_fill import FLUSH_MS, speed
 from plangen.sheets.procedure_standing import valves_stand
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, FillRow, Step
 
@@ -198,7 +199,11 @@ def _flush_to_assembly(f: Figures) -> str:
     rows = [r for r in f.fill.rows if r.role != "lateral" and r.pipe not in f.fill.past]
     if not rows:
         return f"Flushing flow {NOT_STATED}"
-    return "Flush at " + "; ".join(f"{r.pipe} {f.flow(r.flush_m3s)}" for r in rows) + " or more (2.5 ft/s)"
+    return (
+        "Flush at "
+        + "; ".join(f"{r.pipe} {f.flow(r.flush_m3s)}" for r in rows)
+        + f" or more, {speed(FLUSH_MS, f.system)}"
+    )
 
 
 def _flush_main_text(f: Figures) -> str:
@@ -210,7 +215,11 @@ def _scoured(f: Figures, rows: list[FillRow]) -> str:
     flows = sorted({(r.flush_m3s, r.size) for r in rows}, reverse=True)
     if not flows:
         return f"Flushing flow {NOT_STATED}"
-    return "Flush " + "; ".join(f"{size} at {f.flow(flow)}" for flow, size in flows) + " or more (2.5 ft/s)"
+    return (
+        "Flush "
+        + "; ".join(f"{size} at {f.flow(flow)}" for flow, size in flows)
+        + f" or more, {speed(FLUSH_MS, f.system)}"
+    )
 
 
 def _wire(f: Figures) -> str:

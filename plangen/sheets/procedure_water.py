@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from plangen.sheets.procedure_assembly import workings
 from plangen.sheets.procedure_figures import Figures
-from plangen.sheets.procedure_fill import natural
+from plangen.sheets.procedure_fill import FILL_MS, natural, speed
 from plangen.sheets.procedure_standing import old_main
 from plangen.sheets.procedure_types import COMMON_PRACTICE, NOT_STATED, Filling, Step, ValveState
 
@@ -139,10 +139,10 @@ def _filling_text(f: Figures, filling: Filling | None, what: str) -> str:
 
 def _held_text(f: Figures, filling: Filling | None) -> str:
     if filling is None:
-        return f"Hold 1 ft/s (0.30 m/s) or less in the smallest pipe: its size is {NOT_STATED}."
+        return f"Hold {speed(FILL_MS, f.system)} or less in the smallest pipe: its size is {NOT_STATED}."
     return (
-        f"Hold the flow at or below {f.flow(filling.held_m3s)}: 1 ft/s (0.30 m/s) in the smallest pipe"
-        f" ({filling.held_by})."
+        f"Hold the flow at or below {f.flow(filling.held_m3s)}: {speed(FILL_MS, f.system)} in the smallest"
+        f" pipe ({filling.held_by})."
     )
 
 

@@ -185,6 +185,8 @@ def test_pipe_of_polyethylene_is_never_told_to_be_cemented() -> None:
     assert design.device("RG7") is not None
     test = next(s for s in work if s.key == "pressure-test")
     assert "12 bar (BF1" in " ".join(test.lines) and "RG7" not in " ".join(test.lines)
+    filled = " ".join(line for s in work if s.key.startswith("fill") for line in s.lines)
+    assert "0.30 m/s (1 ft/s)" in filled  # the unit of the project first: 1 ft is 0.3048 m
     joints = next(s for s in work if s.key == "joints")
     for said in (" ".join(joints.lines), joints.title, joints.source, joints.hold):
         assert not re.search(r"primer|[Cc]ure|F656", said), said
