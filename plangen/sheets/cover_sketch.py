@@ -67,11 +67,23 @@ def _ground(design: Design, height: float, box: Rect) -> list[AnyMark]:
     marks: list[AnyMark] = [Area(tuple(map(to, lot)), "medium")]
     marks += [Area(tuple(map(to, area.outline)), "paving", "pale") for area in site.paving]
     marks += [Area(tuple(map(to, area.outline)), "building", "grey") for area in site.buildings]
+    for area in site.buildings:
+        west_mm, north_mm, east_mm, south_mm = _paper_bounds([to(p) for p in area.outline])
+        words = (area.label or area.name).upper()
+        if text_width_mm(words, height) < (east_mm - west_mm) * 0.9 and south_mm - north_mm > height * 2.0:
+            middle = (north_mm + south_mm) / 2 + height / 2
+            marks.append(Text((west_mm + east_mm) / 2, middle, words, height, "middle"))
     if source:
         marks.append(Circle(to(source.point), 0.8, "", "black"))
         if site.street:
             marks.append(_street(site.street, to(source.point), lot, source.point, height))
     return marks
+
+
+def _paper_bounds(points: list[XY]) -> Rect:
+    """Return left, top, right, bottom of places on paper."""
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _street(street: str, at: XY, lot: tuple[Point, ...], source: Point, height: float) -> Text:
