@@ -7,7 +7,7 @@ wins. A `Field` only gathers what is taken, on lattices of quarter millimetres; 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from plangen.sheets.leader_ways import Leader, lead_between, rooms_beside
@@ -48,14 +48,10 @@ def overlap(a: Rect, b: Rect) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a label was put: its box, and its leader from the object to the box (None: none needed).
-
-    `crossing`: the leader crosses another, for want of better room.
-    """
+    """Where a label was put: its box, and its leader from the object to the box (None: none needed)."""
 
     box: Rect
     leader: Leader | None
-    crossing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +98,12 @@ class Field(Room):
         best = self._search(sought, rays, False)
         if best is None and self.effort:
             best = self._search(sought, rays, True)
-        crossing = best is None
         if best is None and loose and self.effort == 2:
             best = self._search(sought, [Rays(self, at, half, False) for at in starts], True)
         if best is None:
             return None
         self.take_led(best[1], best[2])
-        return Spot(best[1], best[2], crossing)
+        return Spot(best[1], best[2])
 
     def _search(self, sought: _Sought, starts: Sequence[Rays], thorough: bool) -> Found | None:
         best: Found | None = None
@@ -170,16 +165,19 @@ class Field(Room):
                 return Spot(room, lead)
         return None
 
-    def first_free(self, boxes: Sequence[Rect]) -> int | None:
-        """Return the index of the free box with fewest thin crossings, earliest first, and take it."""
+    def first_free(self, boxes: Sequence[Rect], fit: Callable[[Rect], bool] | None = None) -> int | None:
+        """Return the index of the free box with fewest thin crossings, earliest first, and take it.
+
+        `fit` says whether a box will do; only those that are free and better than before it are asked for.
+        """
         best: tuple[float, int] | None = None
         for i, box in enumerate(boxes):
             if self.free(box):
                 crossed = self.crossings(box)
-                if best is None or crossed < best[0] - 1e-9:
+                if (best is None or crossed < best[0] - 1e-9) and (fit is None or fit(box)):
                     best = (crossed, i)
-                if crossed == 0:
-                    break
+                    if crossed == 0:
+                        break
         if best is None:
             return None
         self.take(boxes[best[1]])

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache, partial
 from itertools import pairwise, starmap
 
 from plangen.geometry.point import Point, distance_to_polygon, inside, polygon_centre
@@ -60,8 +61,6 @@ def put(canvas: Canvas, want: Want) -> None:
         canvas.unplaced.append(want.object)
         canvas.lost.append(want)
         return
-    if spot.crossing:
-        canvas.crossing.append(want.object)
     if spot.leader and not want.quiet:
         canvas.led.append((want.object, sum(starmap(math.dist, pairwise(spot.leader)))))
     _letter(canvas, want, lines, spot)
@@ -113,8 +112,8 @@ def put_in_area(
         led=True,
     )
     width, tall = _size(want, texts)
-    boxes = _boxes_inside(outline, grid, width, tall)
-    index = canvas.space.first_free(boxes)
+    boxes, fit = _boxes_about(grid, width, tall), partial(_lies_inside, outline)
+    index = canvas.space.first_free(boxes, fit)
     if index is not None:
         if on_hatch:
             canvas.add("building", blank(boxes[index]))
@@ -123,28 +122,27 @@ def put_in_area(
     # a long narrow area takes its name in one line, along it
     line = drawable(lines[0])
     long, thin = text_width_mm(line, height) + _PAD, height * 1.35
-    level = _boxes_inside(outline, grid, long, thin)
-    boxes = level + _boxes_inside(outline, grid, thin, long)
-    index = canvas.space.first_free(boxes)
+    boxes = _boxes_about(grid, long, thin) + _boxes_about(grid, thin, long)
+    index = canvas.space.first_free(boxes, fit)
     if index is None:
         put(canvas, want)
         return
     if on_hatch:
         canvas.add("building", blank(boxes[index]))
-    _letter_along(canvas, want, line, boxes[index], index < len(level))
+    _letter_along(canvas, want, line, boxes[index], index < len(grid))
 
 
-def _boxes_inside(outline: Sequence[XY], grid: Sequence[XY], width: float, tall: float) -> list[Rect]:
-    """Boxes of that size about the places of a grid that lie inside an outline."""
-    corners = tuple(Point(x, y) for x, y in outline)
-    boxes = ((x - width / 2, y - tall / 2, x + width / 2, y + tall / 2) for x, y in grid)
-    return [
-        box
-        for box in boxes
-        if all(inside(Point(*c), corners) for c in rectangle(*box))
-        # nor may a notch of the outline reach into the box
-        and not any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in outline)
-    ]
+def _boxes_about(places: Sequence[XY], width: float, tall: float) -> list[Rect]:
+    return [(x - width / 2, y - tall / 2, x + width / 2, y + tall / 2) for x, y in places]
+
+
+def _lies_inside(outline: Sequence[XY], box: Rect) -> bool:
+    """Whether a box lies inside an outline, nor a notch of the outline reaches into the box."""
+    left, top, right, bottom = box
+    if any(left < x < right and top < y < bottom for x, y in outline):
+        return False
+    corners = tuple(starmap(Point, outline))
+    return all(inside(Point(*c), corners) for c in rectangle(*box))
 
 
 def keep_marker_rooms(canvas: Canvas) -> tuple[tuple[str, float, float, float, float], ...]:
@@ -254,7 +252,8 @@ def _middle(outline: Sequence[XY]) -> XY:
     return centre.x, centre.y
 
 
-def _grid(outline: Sequence[XY]) -> list[XY]:
+@lru_cache(maxsize=256)
+def _grid(outline: tuple[XY, ...]) -> tuple[XY, ...]:
     """Places inside an area to try for its name: its middle first, then a lattice, nearest to that first.
 
     The middle of an area with wings may lie outside of it: then the place deepest inside stands for it.
@@ -270,4 +269,4 @@ def _grid(outline: Sequence[XY]) -> list[XY]:
     middle = Point(*_middle(outline))
     if within and not inside(middle, corners):
         middle = min(within, key=lambda p: (round(distance_to_polygon(p, corners), 3), p))
-    return [middle, *sorted(within, key=lambda p: (round(math.dist(p, middle), 3), p))]
+    return (middle, *sorted(within, key=lambda p: (round(math.dist(p, middle), 3), p)))

@@ -32,7 +32,10 @@ class Rays:
 
     def open(self, leader: Leader) -> bool:
         """Return whether nothing is in a leader's way."""
-        return all(self._room.open_way(a, b, self._strict) for a, b in pairwise(leader))
+        room, strict = self._room, self._strict
+        return all(room.open_way(a, b, strict) for a, b in pairwise(leader)) and not (
+            strict and room.fans(leader)
+        )
 
     def _shut(self, to: XY) -> bool:
         """Whether the rays on both sides of the way to a point are stopped on that way."""

@@ -7,69 +7,19 @@ out of sight for a while; only the rows of cells that it touches are reckoned an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Self
 
 from plangen.sheets.lattice import CELL, Lattice
-from plangen.sheets.leader_ways import Leader, cross
+from plangen.sheets.leader_ways import Leader
+from plangen.sheets.leaders import Held, Leaders
 from plangen.sheets.marks import XY
 from plangen.sheets.paper import Rect
-from plangen.sheets.shapes import Segment
 
 _CROSS_COST = 0.08  # mm of extra reach worth taking to keep one cell of thin line out of a label
 _WALL_COST = 0.6
 _LEAVE_MM = 6.0  # within this a leader may still be leaving the crowd it starts in
-_SQUARE_MM = 16.0  # leaders are looked up by squares of this size
-
-
-@dataclass(slots=True)
-class Held:
-    """What one label took: for each row of cells the bits of its boxes and of its leaders; its leaders."""
-
-    cells: dict[int, tuple[int, int]] = field(default_factory=dict)
-    leaders: list[Segment] = field(default_factory=list)
-
-    def add(self, row: int, boxes: int, leaders: int) -> None:
-        """Enter cells of one row."""
-        before = self.cells.get(row, (0, 0))
-        self.cells[row] = before[0] | boxes, before[1] | leaders
-
-
-class Leaders:
-    """The leaders of a view, looked up by the squares that they run through."""
-
-    __slots__ = ("_squares",)
-
-    def __init__(self) -> None:
-        self._squares: dict[tuple[int, int], list[Segment]] = {}
-
-    def add(self, leader: Segment) -> None:
-        """Enter one straight piece of a leader."""
-        for square in _squares(*leader):
-            self._squares.setdefault(square, []).append(leader)
-
-    def remove(self, leader: Segment) -> None:
-        """Take one out again."""
-        for square in _squares(*leader):
-            self._squares[square].remove(leader)
-
-    def crossed(self, a: XY, b: XY) -> bool:
-        """Return whether a segment crosses any leader."""
-        squares = self._squares
-        for square in _squares(a, b):
-            for c, d in squares.get(square, ()):
-                if cross(a, b, c, d):
-                    return True
-        return False
-
-
-def _squares(a: XY, b: XY) -> Iterator[tuple[int, int]]:
-    xs, ys = sorted((a[0], b[0])), sorted((a[1], b[1]))
-    for column in range(int(xs[0] // _SQUARE_MM), int(xs[1] // _SQUARE_MM) + 1):
-        for row in range(int(ys[0] // _SQUARE_MM), int(ys[1] // _SQUARE_MM) + 1):
-            yield column, row
 
 
 class Room:
@@ -84,6 +34,7 @@ class Room:
         "_led",
         "_new",
         "_taken",
+        "_tangled",
         "_thin",
         "_walls",
         "window",
@@ -97,6 +48,7 @@ class Room:
         self._led = Leaders()
         self._new = Held()  # what was taken since the last that is held
         self._held: dict[int, Held] = {}
+        self._tangled: dict[int, bool] = {}  # whether leaders are tangled, as far as that was asked
         self._at_row: dict[int, dict[int, tuple[int, int]]] = {}
         self._drawn: tuple[list[int], list[int], list[int]] = ([], [], [])
 
@@ -119,8 +71,9 @@ class Room:
                 leaders[row] |= bits
                 blocked[row] |= bits
                 new.add(row, 0, bits)
-            new.leaders.append((a, b))
-            self._led.add((a, b))
+        if leader:
+            new.leaders.append(leader)
+            self._led.add(leader, new)
 
     def line(self, points: Sequence[XY], heavy: bool) -> None:
         """Enter a drawn polyline: heavy lines are kept clear, thin ones avoided."""
@@ -155,6 +108,10 @@ class Room:
         """Return whether a leader meets no taken box once it has left its own; `strict`: nor any leader."""
         return self.stopped_mm(a, b, strict) is None and not (strict and self._led.crossed(a, b))
 
+    def fans(self, leader: Leader) -> bool:
+        """Return whether one more leader would fan out with others."""
+        return bool(self._led.fan(leader))
+
     def stopped_mm(self, a: XY, b: XY, strict: bool) -> float | None:
         """Return how far a leader gets before it meets what `open_way` tells; None: to its end."""
         left, top, taken, leaders = self.window[0], self.window[1], self._taken.rows, self._leaders.rows
@@ -184,14 +141,31 @@ class Room:
     def hold(self, owner: int) -> Held:
         """Keep what was taken since the last call under a number; return it."""
         held, self._new = self._new, Held()
-        self._held[owner] = held
+        self._held[owner], held.owner = held, owner
         for row, cells in held.cells.items():
             self._at_row.setdefault(row, {})[owner] = cells
+        self._ask_again(held)
         return held
+
+    def _ask_again(self, held: Held) -> None:
+        """Forget whether the leaders of a label, and of those tangled with it, are tangled."""
+        for owner in (held.owner, *self._led.tangled(held)):
+            self._tangled.pop(owner, None)
+
+    def tangled(self, owner: int) -> bool:
+        """Return whether a leader held under a number crosses, touches or fans out with others."""
+        if owner not in self._tangled:
+            self._tangled[owner] = self.would_tangle(self._held[owner])
+        return self._tangled[owner]
+
+    def would_tangle(self, held: Held) -> bool:
+        """Return whether leaders that a label took or would take are tangled with any."""
+        return bool(held.leaders) and bool(self._led.tangled(held))
 
     def lift(self, owner: int) -> Held:
         """Take what one label took out of the room; return it."""
         held = self._held.pop(owner)
+        self._ask_again(held)
         taken, blocked, leaders = self._drawn
         for row in held.cells:
             others = self._at_row[row]
@@ -202,7 +176,7 @@ class Room:
             self._taken.rows[row], self._leaders.rows[row] = boxes, led
             self._blocked.rows[row] = blocked[row] | boxes | led
         for leader in held.leaders:
-            self._led.remove(leader)
+            self._led.remove(leader, held)
         return held
 
     def put_back(self, owner: int, held: Held) -> None:
@@ -213,16 +187,21 @@ class Room:
             leaders[row] |= led
             blocked[row] |= boxes | led
         for leader in held.leaders:
-            self._led.add(leader)
+            self._led.add(leader, held)
         self._new = held
         self.hold(owner)
 
     def met(self, held: Held) -> set[int]:
-        """Return the labels whose boxes or leaders share cells with what another took or would take."""
-        found: set[int] = set()
+        """Return the labels in the way of what another took or would take.
+
+        Boxes are in the way of boxes and leaders, leaders of boxes and, where tangled, of leaders.
+        """
+        found = {owner for owner in self._led.tangled(held) if owner in self._held}
         for row, (boxes, led) in held.cells.items():
-            bits = boxes | led
-            found.update(o for o, (a, b) in self._at_row.get(row, {}).items() if (a | b) & bits)
+            both = boxes | led
+            for owner, (a, b) in self._at_row.get(row, {}).items():
+                if a & both or b & boxes:
+                    found.add(owner)
         return found
 
     def taken(self) -> Held:

@@ -1,7 +1,7 @@
 """The lettering of one view: every label gets a place, then those in trouble are mended, they alone.
 
-A label is in trouble that found no room, whose leader crosses another, or that stands far off. It gets its
-place anew as if only those worse off stood there; the labels then in its way move. The more often a label
+A label is in trouble that found no room, whose leader is tangled with others, or that stands far off. It gets
+its place anew as if only those worse off stood there; the labels then in its way move. The more often a label
 was in trouble, the earlier it chooses; the best state counts.
 """
 
@@ -18,6 +18,7 @@ from plangen.sheets.room import Held
 _STEPS = 60
 _FAR_STEPS = 6  # for the sake of labels that stand far off
 _LONG_MM = 12.0  # a leader longer than this is worth a second try
+_TANGLED = 3  # what tangled leaders weigh, where a label lost weighs 9 and one far off 1
 Score = tuple[int, float]  # faults, mm of leaders
 
 
@@ -55,8 +56,8 @@ class _Placed:
 
     @staticmethod
     def of(slip: Canvas, held: Held) -> _Placed:
-        """Return it with its score: a label lost is worst, then leaders that cross, then long ones."""
-        faults = 9 * len(slip.lost) + 3 * len(slip.crossing) + len(slip.far)
+        """Return it with its score, but for tangles: a label lost is worst, one far off is least."""
+        faults = 9 * len(slip.lost) + len(slip.far)
         return _Placed(slip, held, (faults, sum(length for _, length in slip.led)))
 
 
@@ -86,15 +87,19 @@ class Search:
         """Find better places for the labels in trouble, then for those whose leaders are long."""
         for effort in (0, 1):  # with more effort only where less was not enough
             self._mend(effort)
-            if not any(p.slip.lost or p.slip.crossing for p in self._placed.values()):
+            if not any(map(self._bad, self._placed)):
                 return
+
+    def _bad(self, number: int) -> bool:
+        """Whether a task's labels are lost or their leaders tangled."""
+        return bool(self._placed[number].slip.lost) or self._space.tangled(number)
 
     def _mend(self, effort: int) -> None:
         """One pass: labels that are driven out look for another place with so much effort."""
         first = best = dict(self._placed)
-        least = self._score()
+        at_first = least = self._score()
         self._space.effort = effort
-        for _ in self._steps():
+        for _ in self._steps(effort + 1):
             score = self._score()
             if score < least:
                 best, least = dict(self._placed), score
@@ -105,11 +110,11 @@ class Search:
             if placed.slip.lost:
                 self._space.lift(number)
                 self._letter(number)
-        if self._score() > _total(first):
+        if self._score() > at_first:
             self._restore(first)
 
-    def _steps(self) -> Iterator[None]:
-        """Put one label in trouble after another in its place; stop after each."""
+    def _steps(self, effort: int) -> Iterator[None]:
+        """Put one label in trouble after another in its place, with so much effort; stop after each."""
         tries: Counter[int] = Counter()
         by: dict[int, int] = {}  # who drove out whom
         hopeless: set[int] = set()
@@ -119,24 +124,28 @@ class Search:
             if not trouble or far > _FAR_STEPS:
                 return
             number = min(trouble, key=lambda i: (tries[i], i))
-            slip = self._placed[number].slip
-            far += not slip.lost and not slip.crossing
+            far += not self._bad(number)
             tries[number] += 1
             rank = tries[number], -number
             above = {i for i in tries if (tries[i], -i) > rank}
             above.update(by[i] for i in (number,) if i in by)
-            if self._put_first(number, above, by):
+            if self._put_first(number, above, by, effort):
                 yield
             elif not above:
                 hopeless.add(number)
 
     def _trouble(self) -> list[int]:
         """Tasks in trouble. Labels that stand far off only count once nothing worse is left."""
-        marked = [(number, p.slip) for number, p in self._placed.items() if p.score[0]]
-        return [number for number, slip in marked if slip.lost or slip.crossing] or [n for n, _ in marked]
+        bad = [number for number in self._placed if self._bad(number)]
+        return bad or [number for number, placed in self._placed.items() if placed.slip.far]
 
     def _score(self) -> Score:
-        return _total(self._placed)
+        scores = [self._score_of(number) for number in self._placed]
+        return sum(faults for faults, _ in scores), math.fsum(length for _, length in scores)
+
+    def _score_of(self, number: int) -> Score:
+        faults, length = self._placed[number].score
+        return faults + _TANGLED * self._space.tangled(number), length
 
     def _shorten(self) -> None:
         """Give each label with a long leader a second try; keep what makes the leaders shorter together."""
@@ -145,16 +154,16 @@ class Search:
             if long[number] < _LONG_MM:
                 break
             before, score = dict(self._placed), self._score()
-            if self._put_first(number, (), {}) and self._score() >= score:
+            if self._put_first(number, (), {}, 1) and self._score() >= score:
                 self._restore(before)
 
-    def _put_first(self, number: int, above: Iterable[int], by: dict[int, int]) -> bool:
+    def _put_first(self, number: int, above: Iterable[int], by: dict[int, int], effort: int) -> bool:
         """Letter a task anew as if only those above it stood there; then what is in its way.
 
         A task no better off so keeps its place. Return whether it moved; enter in `by` whom it drove out.
         """
-        found = self._found(number, above)
-        if found.score >= self._placed[number].score:
+        found, score = self._found(number, above, effort)
+        if score >= self._score_of(number):
             return False
         self._space.lift(number)
         out = sorted(self._space.met(found.held))
@@ -167,13 +176,14 @@ class Search:
             self._letter(other)
         return True
 
-    def _found(self, number: int, above: Iterable[int]) -> _Placed:
-        """What a task would letter if only some others stood there."""
+    def _found(self, number: int, above: Iterable[int], effort: int) -> tuple[_Placed, Score]:
+        """What a task would letter if only some others stood there, and how well."""
         sight = self._space.seeing(above)
-        sight.effort = 1
+        sight.effort = effort
         slip = self._canvas.slip(sight)
         self._tasks[number].on(slip)
-        return _Placed.of(slip, sight.taken())
+        found = _Placed.of(slip, sight.taken())
+        return found, (found.score[0] + _TANGLED * sight.would_tangle(found.held), found.score[1])
 
     def _letter(self, number: int) -> None:
         slip = self._canvas.slip(self._space)
@@ -187,8 +197,3 @@ class Search:
         for number in changed:
             self._space.put_back(number, state[number].held)
             self._placed[number] = state[number]
-
-
-def _total(placed: Mapping[int, _Placed]) -> Score:
-    scores = [p.score for p in placed.values()]
-    return sum(faults for faults, _ in scores), math.fsum(length for _, length in scores)

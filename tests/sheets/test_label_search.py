@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
 import random
+
+import pytest
 
 from plangen.geometry.point import Point
 from plangen.sheets.canvas import Canvas, Want
 from plangen.sheets.labels import Field
+from plangen.sheets.marks import Group
 from plangen.sheets.pens import lettering
 from plangen.sheets.plan_labels import put
 from plangen.sheets.untangle import Search, letter_all, task
 from plangen.sheets.viewport import Viewport
+from tests.sheets import browser_sheets
 
 WINDOW = (0.0, 0.0, 120.0, 60.0)
 PROBES = [(x / 2, y / 2, x / 2 + 3.0, y / 2 + 2.0) for x in range(0, 230, 7) for y in range(0, 114, 5)]
@@ -68,3 +73,62 @@ def test_the_same_labels_get_the_same_places() -> None:
     for view in views:
         letter_all(view, [task(put, want) for want in wants])
     assert views[0].label_boxes == views[1].label_boxes and views[0].marks() == views[1].marks()
+
+
+def _spokes(count: int, step_deg: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Return leaders from one place, each that many degrees from the last."""
+    bearings = [math.radians(step_deg * i) for i in range(count)]
+    return [((50.0, 30.0), (50.0 + 15.0 * math.cos(b), 30.0 + 15.0 * math.sin(b))) for b in bearings]
+
+
+@pytest.mark.parametrize(("count", "step_deg", "fans"), [(4, 29.0, True), (4, 31.0, False), (3, 10.0, False)])
+def test_four_leaders_begun_together_less_than_thirty_degrees_apart_fan_out(
+    count: int, step_deg: float, fans: bool
+) -> None:
+    # common practice, no source; the same that `browser_sheets.fans` holds
+    space = canvas().space
+    space.settle()
+    spokes = _spokes(count, step_deg)
+    for number, leader in enumerate(spokes[:-1]):
+        space.take_led((100.0, 5.0 * number, 110.0, 5.0 * number + 3.0), leader)
+        space.hold(number)
+    assert space.fans(spokes[-1]) is fans
+    space.take_led((100.0, 50.0, 110.0, 53.0), spokes[-1])
+    space.hold(count)
+    assert [space.tangled(number) for number in (*range(count - 1), count)] == [fans] * count
+    space.lift(count)
+    assert not any(space.tangled(number) for number in range(count - 1))
+
+
+def test_leaders_are_tangled_only_as_long_as_both_stand() -> None:
+    space = canvas().space
+    space.settle()
+    for number, leader in enumerate((((10.0, 10.0), (30.0, 30.0)), ((10.0, 30.0), (30.0, 10.0)))):
+        space.take_led((60.0, 10.0 * number, 80.0, 10.0 * number + 3.0), leader)
+        space.hold(number)
+    assert space.tangled(0) and space.tangled(1)
+    held = space.lift(0)
+    assert not space.tangled(1)
+    # where it would stand again, the other is in the way
+    assert space.would_tangle(held) and space.met(held) == {1}
+    # two that share a quarter millimetre and do not touch otherwise are not: both begin there
+    space.take_led((60.0, 30.0, 80.0, 33.0), ((10.0, 30.2), (10.0, 50.0)))
+    space.hold(2)
+    assert not space.tangled(1) and not space.tangled(2)
+
+
+def _led(view: Canvas) -> list[dict[str, object]]:
+    leaders = (m for m in view.layers["leaders"] if isinstance(m, Group))
+    return [{"object": g.object, "points": g.marks[0].points} for g in leaders]  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("seed", [8, 13, 16, 28])
+def test_labels_of_one_crowd_are_all_placed_and_neither_fan_out_nor_cross(seed: int) -> None:
+    rng = random.Random(seed)
+    spots = [(60.0 + rng.uniform(-1.5, 1.5), 30.0 + rng.uniform(-1.5, 1.5)) for _ in range(11)]
+    wants = [Want(f"D{i}", "device", (f"D{i} LABEL OF LENGTH",), at, 0.6, 2.0) for i, at in enumerate(spots)]
+    view = canvas()
+    letter_all(view, [task(put, want) for want in wants])
+    assert set(view.label_boxes) == {want.object for want in wants}
+    seen = {"id": "view", "leaders": _led(view)}
+    assert not browser_sheets.fans(seen) and not browser_sheets.crossing_leaders(seen)
