@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from plangen.geometry.point import Point
 from plangen.sheets.labels import Field
-from plangen.sheets.marks import XY, Area, Group, Line, Text
+from plangen.sheets.marks import XY, Area, CallOut, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted
 from plangen.sheets.paper import Rect
 from plangen.sheets.pens import Lettering, pen
@@ -74,9 +74,10 @@ class Canvas:
     ink_boxes: dict[str, Rect] = field(default_factory=dict)  # of the letters of each first label
     unplaced: list[str] = field(default_factory=list)
     lost: list[Want] = field(default_factory=list)  # the labels that found no room
-    crossing: list[str] = field(default_factory=list)  # objects whose leader crosses another
     led: list[tuple[str, float]] = field(default_factory=list)  # object and length of each leader, mm
     keys: list[tuple[str, str]] = field(default_factory=list)  # key on the plan, label told under it
+    enlarged: list[tuple[str, tuple[str, ...]]] = field(default_factory=list)  # view, what it letters alone
+    links: list[CallOut] = field(default_factory=list)  # to the sheets of enlarged views
     uncalled: list[str] = field(default_factory=list)  # details that found no room for their bubble
 
     @property
@@ -101,8 +102,8 @@ class Canvas:
         self.anchors += slip.anchors
         self.unplaced += slip.unplaced
         self.lost += slip.lost
-        self.crossing += slip.crossing
         self.led += slip.led
+        self.links += slip.links
         for name, box in slip.label_boxes.items():
             self.label_boxes.setdefault(name, box)
         for name, box in slip.ink_boxes.items():

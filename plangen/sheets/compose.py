@@ -17,6 +17,7 @@ from plangen.sheets.callouts import details_of, trench_details, with_references
 from plangen.sheets.connection import CONNECTION_SHEET, called_from_connection, connection_panels
 from plangen.sheets.cover import cover_panels
 from plangen.sheets.details import details_panels
+from plangen.sheets.enlarged import enlarged_views
 from plangen.sheets.frame import CHECK_SHEET, Identity
 from plangen.sheets.hydraulics_sheet import hydraulics_panels
 from plangen.sheets.legend import (
@@ -57,10 +58,14 @@ def compose(
     """Return the whole set. `editions` are the packs' names and editions, `digest` that of the inputs."""
     sheet_paper = paper(design.project.sheet)
     detailed = _details(design, surface, layout, sheet_paper)
-    room, called = room_of(sheet_paper), details_of(detailed)
-    found = plan_sheets(design, hydraulics, sheet_paper.family, room, plan_ids, called)
+    connection = _connection(design, surface, layout, sheet_paper, detailed)
+    room, called, enlarged = room_of(sheet_paper), details_of(detailed), enlarged_views(connection)
+    found = plan_sheets(design, hydraulics, sheet_paper.family, room, plan_ids, called, enlarged)
     scale = round(1000.0 / found[0].per_m)
-    after = _after(design, surface, hydraulics, layout, sheet_paper, detailed, scale)
+    after = (
+        *connection,
+        *_after(design, surface, hydraulics, layout, sheet_paper, detailed, scale),
+    )
     plans, after = _plans(found, sheet_paper), _calling(design, found, sheet_paper, after)
     notes = _notes(design, [p.panel for draft in (*plans, *after) for p in draft.placed], sheet_paper)
     # the room for the code check is kept from the start: findings fill it and move nothing
@@ -100,8 +105,8 @@ def _plans(found: Sequence[PlanSheet], sheet_paper: Paper) -> tuple[Draft, ...]:
 def _calling(
     design: Design, found: Sequence[PlanSheet], sheet_paper: Paper, after: Sequence[Draft]
 ) -> tuple[Draft, ...]:
-    """The later sheets, their details with the plans that call them."""
-    details = details_of(after)
+    """The later sheets, their details and enlarged views with the plans that call them."""
+    details = (*details_of(after), *(view.called for view in enlarged_views(after)))
     calls = {detail: [sheet.id for sheet in found if detail in sheet.called] for detail in details}
     for detail in called_from_connection(design, details):
         calls[detail].append(CONNECTION_SHEET)
@@ -119,6 +124,16 @@ def _details(design: Design, surface: Surface, layout: Layout, sheet_paper: Pape
     return _roomiest(details, sheet_paper, "LI501", "Details")
 
 
+def _connection(
+    design: Design, surface: Surface, layout: Layout, sheet_paper: Paper, detailed: Sequence[Draft]
+) -> tuple[Draft, ...]:
+    """The connection plan: it comes before the irrigation plan, which leaves to it what it letters larger."""
+    system, family, room = design.project.units, sheet_paper.family, room_of(sheet_paper)
+    called = called_from_connection(design, details_of(detailed))
+    panels = connection_panels(design, surface, layout, system, family, room, called)
+    return _roomiest(panels, sheet_paper, CONNECTION_SHEET, "Connection plan")
+
+
 def _after(
     design: Design,
     surface: Surface,
@@ -128,7 +143,7 @@ def _after(
     detailed: tuple[Draft, ...],
     scale: int,
 ) -> tuple[Draft, ...]:
-    """All sheets after the plans, in set order. A group of sheets that has nothing to show is left out.
+    """All sheets after the connection plan, in set order. A group that has nothing to show is left out.
 
     `detailed` are the sheets of details, `scale` the denominator of the irrigation plan.
     """
@@ -157,14 +172,10 @@ def _after(
     def procedure(note: float, most: float) -> tuple[Panel, ...]:
         return procedure_panels(design, hydraulics, layout, system, family, whole, note, most)
 
-    called = called_from_connection(design, details_of(detailed))
-    connection = connection_panels(design, surface, layout, system, family, room, called)
-
     def of(first: str, title: str, found: tuple[Panel, ...] | Make) -> tuple[Draft, ...]:
         return _roomiest(found, sheet_paper, first, title)
 
     return (
-        *of(CONNECTION_SHEET, "Connection plan", connection),
         *of(STAKING_SHEET, "Trench and staking plan", staking),
         *of("LI301", "Sections", sections),
         *detailed,

@@ -22,7 +22,7 @@ from plangen.sheets.details_dimensions import arrow
 from plangen.sheets.details_section import NOT_STATED, elevation
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import XY, Circle, Group, Line
-from plangen.sheets.page import packed, title_height
+from plangen.sheets.page import ENLARGED, packed, title_height
 from plangen.sheets.panel import AnyMark, Panel, joined
 from plangen.sheets.paragraphs import notes_panel
 from plangen.sheets.pens import Lettering, lettering
@@ -124,7 +124,7 @@ def _view_panel(
     notes = _notes(canvas, right - beside)
     parts = [(plan, 0.0, 0.0), (arrow, 0.0, bottom + 2.0), (bar, beside, bottom + 2.0)]
     parts.append((notes, beside, bottom + 3.0 + bar.height_mm))
-    return joined(parts, "connection", view.title, scale_name(view.view.denominator, system))
+    return joined(parts, ENLARGED, view.title, scale_name(view.view.denominator, system))
 
 
 def _shown(design: Design) -> Design:

@@ -32,6 +32,20 @@ def downstream(design: Design, starts: Iterable[str]) -> frozenset[str]:
     return frozenset(pipes)
 
 
+def in_line(design: Design, name: str) -> tuple[str, ...]:
+    """Return what the water passes behind a device, in flow order, up to the first tee or zone valve."""
+    found: list[str] = []
+    while True:
+        after = [p for p in design.pipes if p.state != "removed" and p.route and p.route[0].node == name]
+        met = design.device(after[0].route[-1].node) if len(after) == 1 else None
+        if met is None or met.name in found or met.kind == "valve":
+            return tuple(found)
+        found.append(met.name)
+        if met.kind == "tee":
+            return tuple(found)
+        name = met.name
+
+
 def irrigation_side(design: Design) -> frozenset[str]:
     """Return the pipes behind any assembly that stands in the finished work."""
     return downstream(design, (d.name for d in design.devices_of("assembly") if d.state != "removed"))

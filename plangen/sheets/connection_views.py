@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from plangen.geometry.point import Point, at, bounds, distance
 from plangen.layout.ties import Corner, corners
 from plangen.model.design import Design
+from plangen.model.waterworks import Device
+from plangen.sheets.connection_path import in_line
 from plangen.sheets.viewport import Viewport, choose_scale
 
 # Enlarged scales of the connection plan, 1:24 to 1:60 (metric 1:20 and 1:50).
@@ -60,14 +62,26 @@ def connection_views(
     modest = (room[0] * 0.62, room[1] * 0.8)
     whole = _view(*everything, near, SCALES[system][1:], modest, strict=True)
     half = (room[0] / 2 - 4.0, room[1])
+    behind = {groups[-1][0]: _behind(design, assembly)}
     found = [
-        _view(title, items, near, SCALES[system], half, False, room[1] - under) for title, items in groups
+        _view(title, items, near, SCALES[system], half, False, room[1] - under, behind.get(title, ()))
+        for title, items in groups
     ]
     halves = tuple(v for v in found if v is not None)
     # two views are worth the cut where each gains a scale by it
     if whole is not None and any(v.view.denominator >= whole.view.denominator for v in halves):
         return (whole,)
     return halves
+
+
+def _behind(design: Design, assemblies: Sequence[Device]) -> tuple[Point, ...]:
+    """Places of what stands in line behind the assemblies, up to a tee: filters, injectors, master valves.
+
+    Nothing where the first that the water meets is that tee.
+    """
+    lines = [[design.device(name) for name in in_line(design, a.name)] for a in assemblies]
+    met = [d for line in lines for d in line if d is not None]
+    return tuple(d.point for d in met) if any(d.kind != "tee" for d in met) else ()
 
 
 def _view(
@@ -78,12 +92,17 @@ def _view(
     room: tuple[float, float],
     strict: bool,
     fill: float = 0.0,
+    behind: Sequence[Point] = (),
 ) -> ConnectionView | None:
+    """The view of some items with the corners near them, and as much of what stands `behind` them as fits."""
     points = [p for _, p in items]
     taken = [c.point for c in near if any(distance(c.point, p) <= CORNER_REACH_M for p in points)]
-    extent = bounds([*points, *taken])
-    width, height = extent[2] - extent[0] + 2 * PAD_M, extent[3] - extent[1] + 2 * PAD_M
-    denominator = choose_scale(width, height, room[0], room[1], scales)
+    for more in range(len(behind), -1, -1):
+        extent = bounds([*points, *taken, *behind[:more]])
+        width, height = extent[2] - extent[0] + 2 * PAD_M, extent[3] - extent[1] + 2 * PAD_M
+        denominator = choose_scale(width, height, room[0], room[1], scales)
+        if denominator is not None:
+            break
     if denominator is None:
         if strict:
             return None

@@ -17,6 +17,7 @@ from plangen.sheets.scalebar import small_bar
 from plangen.sheets.shelves import GAP, shelved
 
 CALLED_ON = "called-on"  # name of the room for the plans that call a detail
+ENLARGED = "connection"  # role of the views that show part of a plan larger
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,13 +106,15 @@ def detail_group(panel: Panel) -> Group | None:
 def _title_rooms(
     panel: Panel, x: float, y: float, letters: Lettering
 ) -> tuple[tuple[str, float, float, float, float], ...]:
-    """Room beside a detail's scale: for the plans that call it, then for markers of what it shows."""
+    """Room beside a view's scale: for the plans that call it, then for markers of what a detail shows."""
     group, small = detail_group(panel), letters.floor
-    if group is None:
+    if group is None and panel.group.role != ENLARGED:
         return ()
     called = text_width_mm("CALLED ON LI101, LI111", small) + 0.2
     rooms = [(CALLED_ON, x, y, called, small)]
     wide, tall = (side * small / 2.0 for side in (MARKER_W, MARKER_H))
+    if group is None:
+        return tuple(rooms)
     x += called + small
     shown = [group.object, *(d.object for d in panel.drawn if d.what in ("symbol", "trench"))]
     for name in dict.fromkeys(name for name in shown if name):

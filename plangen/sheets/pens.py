@@ -75,6 +75,7 @@ PENS: dict[str, Pen] = {
     "hatch": Pen(0.13, grey=0.4),
     "hatch-dark": Pen(0.18, grey=0.2),
     "match": Pen(1.0, (9.0, 1.5, 1.8, 1.5, 1.8, 1.5), cap="butt"),
+    "enlarged": Pen(0.35, (4.0, 1.2), cap="butt"),
     "cut": Pen(0.70, (6.0, 1.2, 1.2, 1.2), cap="butt"),
     "hand-dig": Pen(0.18, (1.2, 0.8)),
     "spoil": Pen(0.25, _DOTS),

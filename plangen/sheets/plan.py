@@ -12,6 +12,7 @@ from plangen.layout.wire import Wiring, measure_wire
 from plangen.model.design import Design
 from plangen.sheets.callouts import Detail, draw_callouts
 from plangen.sheets.canvas import Canvas
+from plangen.sheets.enlarged import Enlarged, Frame, draw_frame, frames
 from plangen.sheets.labels import Field
 from plangen.sheets.marks import Group
 from plangen.sheets.panel import Panel
@@ -54,6 +55,7 @@ class _View:
     canvas: Canvas
     matches: tuple[Group, ...]
     labels: Search
+    framed: tuple[Frame, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,7 @@ class _Plan:
     hydraulics: Hydraulics
     letters: Lettering
     wiring: Wiring | None
+    enlarged: tuple[Enlarged, ...]
     cut: PlanView
     ids: tuple[str, ...]
 
@@ -77,18 +80,21 @@ def plan_sheets(
     room: tuple[float, float],
     ids_of: Callable[[int], Sequence[str]],
     details: Sequence[Detail] = (),
+    enlarged: tuple[Enlarged, ...] = (),
 ) -> tuple[PlanSheet, ...]:
     """Return the plan on as few sheets as show every object of the work with its label.
 
     `ids_of` gives the sheet ids for a number of sheets; match lines name the neighbours by them. `details`
-    are called by bubbles at their objects. Where several labels find no room at the scale that fits one
-    sheet, a larger scale with match lines is tried.
+    are called by bubbles at their objects; what `enlarged` views letter is framed. Where several labels find
+    no room at the scale that fits one sheet, a larger scale with match lines is tried.
     """
     letters, wiring = lettering(family), measure_wire(design)
     window = (0.0, 0.0, room[0], room[1] - band_height(letters))
     work, middles = Work.of(design), zone_middles(design)
     cuts = [
-        _Plan(design, work, middles, hydraulics, letters, wiring, cut, tuple(ids_of(len(cut.views))))
+        _Plan(
+            design, work, middles, hydraulics, letters, wiring, enlarged, cut, tuple(ids_of(len(cut.views)))
+        )
         for cut in plan_views(design, window)
     ]
     found = ((plan, _views(plan, MOST_LOST)) for plan in cuts)
@@ -125,9 +131,12 @@ def _draw(plan: _Plan, index: int, most_lost: float) -> _View:
     draw_base(canvas, shown)
     crowded = draw_water(canvas, shown)
     draw_wire(canvas, shown, plan.wiring)
+    framed = frames(canvas, shown, plan.enlarged)
+    for frame in framed:
+        draw_frame(canvas, frame)
     matches = (*lines, *letter_match_lines(canvas, plan.cut, index, plan.ids, plan.letters))
-    tasks = plan_tasks(canvas, shown, plan.hydraulics, crowded, plan.wiring, plan.middles)
-    return _View(canvas, matches, Search(canvas, tasks, most_lost))
+    tasks = plan_tasks(canvas, shown, plan.hydraulics, crowded, plan.wiring, plan.middles, framed)
+    return _View(canvas, matches, Search(canvas, tasks, most_lost), framed)
 
 
 def _work(design: Design) -> frozenset[str]:
@@ -158,5 +167,8 @@ def _sheet(
     title = "Irrigation plan" + (f", part {index + 1} of {len(cut.views)}" if cut.split else "")
     scale = scale_name(cut.views[index].denominator, design.project.units)
     group = Group("irrigation-plan", marks, title=title)
-    panel = Panel(group, drawn, room[0], room[1], title, scale, links, tuple(canvas.anchors), rooms)
-    return PlanSheet(plan.ids[index], panel, cut.views[index].per_m, called)
+    panel = Panel(
+        group, drawn, room[0], room[1], title, scale, (*canvas.links, *links), tuple(canvas.anchors), rooms
+    )
+    framed = tuple(frame.view.called for frame in view.framed)
+    return PlanSheet(plan.ids[index], panel, cut.views[index].per_m, (*called, *framed))

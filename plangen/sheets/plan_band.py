@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from plangen.layout.wire import Wiring
 from plangen.model.design import Design
 from plangen.sheets.canvas import Canvas
+from plangen.sheets.enlarged import frame_notes
 from plangen.sheets.font import text_box, text_width_mm
 from plangen.sheets.marks import XY, Area, Group, Line, Text
 from plangen.sheets.panel import AnyMark, Noted, Panel, moved_panel
@@ -61,6 +62,7 @@ def plan_notes(design: Design, canvas: Canvas, wiring: Wiring | None) -> tuple[s
         "Buried lines are from records, not from a locate: hand-dig near them.",
         wire_note(design, wiring),
     ]
+    notes.extend(frame_notes(canvas))
     if canvas.keys:
         notes.append("Keys: " + "; ".join(f"{key} {words}" for key, words in canvas.keys) + ".")
     if canvas.uncalled:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from plangen.geometry.point import Point, at, bounds, path_length
@@ -15,6 +15,7 @@ from plangen.quantity.dimension import Dimension
 from plangen.quantity.display import DISPLAY, fixed, number, told
 from plangen.quantity.quantity import si_to
 from plangen.sheets.canvas import Canvas, Want
+from plangen.sheets.enlarged import Frame, is_short, letter_frame
 from plangen.sheets.pens import pen
 from plangen.sheets.plan_labels import put, put_along
 from plangen.sheets.plan_sleeves import sleeve_places
@@ -27,8 +28,6 @@ from plangen.sheets.untangle import Task, task
 
 STATE_WORDS = {"existing": " (EX)", "relocated": " (REL)", "removed": " (REM)", "new": ""}
 
-_SHORT_MM = 20.0
-
 
 def plan_tasks(
     canvas: Canvas,
@@ -37,16 +36,20 @@ def plan_tasks(
     crowded: tuple[str, ...],
     wiring: Wiring | None,
     middles: Mapping[str, tuple[Point, bool]],
+    framed: Sequence[Frame] = (),
 ) -> Iterator[Task]:
     """Return what letters every object of one view, with the zones that have a middle.
 
-    The order puts those first which lack room.
+    The order puts those first which lack room. What is `framed` is lettered in an enlarged view.
     """
+    elsewhere = {name for frame in framed for name in frame.names}
+    pipes = [pipe for pipe in design.pipes if pipe.name not in elsewhere]
     devices = sorted(design.devices, key=lambda d: (d.name not in crowded, d.name))
     for device in (d for d in devices if d.kind not in ("valve", "tee")):
         yield task(_device, design, device, device.name in crowded)
     for device in (d for d in devices if d.kind == "valve"):
         yield task(_valve, design, hydraulics, device, device.name in crowded)
+    yield from (task(letter_frame, frame) for frame in framed)
     for end in _ends(canvas, design):
         yield task(_end, end, crowded)
     yield task(_sensors, design)
@@ -56,16 +59,16 @@ def plan_tasks(
         yield task(_sleeve, design, sleeve)
     for drip in design.drips:
         yield task(_drip, design, drip)
-    for device in (d for d in devices if d.kind == "tee"):
+    for device in (d for d in devices if d.kind == "tee" and d.name not in elsewhere):
         yield task(_device, design, device, device.name in crowded)
     # short runs among fittings have few places left, long laterals many
-    for pipe in sorted(design.pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
-        if path_length(_route(pipe)) * canvas.view.per_m < _SHORT_MM:
+    for pipe in sorted(pipes, key=lambda p: (round(path_length(_route(p)), 1), p.name)):
+        if is_short(canvas, pipe):
             yield task(_pipe, pipe)
     for head in design.heads:
         yield task(_head, head)
-    for pipe in sorted(design.pipes, key=lambda p: (p.role == "lateral", p.name)):
-        if path_length(_route(pipe)) * canvas.view.per_m >= _SHORT_MM:
+    for pipe in sorted(pipes, key=lambda p: (p.role == "lateral", p.name)):
+        if not is_short(canvas, pipe):
             yield task(_pipe, pipe)
     for zone in (z for z in design.zones if z.name in middles):
         yield task(letter_zone, zone, *middles[zone.name])

@@ -86,6 +86,13 @@ def scale_name(denominator: int, units: str) -> str:
     return f"1 in = {denominator // 12} ft (1:{denominator})"
 
 
+def denominator_of(scale: str) -> int:
+    """Return the denominator of a scale as `scale_name` letters it; 0 where there is none."""
+    _, _, after = scale.rpartition("1:")
+    digits = after.rstrip(")")
+    return int(digits) if digits.isdigit() else 0
+
+
 def choose_scale(
     width_m: float, height_m: float, room_w: float, room_h: float, scales: Sequence[int]
 ) -> int | None:

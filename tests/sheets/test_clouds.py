@@ -46,7 +46,7 @@ def test_each_delta_bears_the_letter_of_the_revision_and_lies_on_no_lettering() 
 
 def test_the_edges_of_clouds_cross_no_lettering() -> None:
     """Half circles, as drawn, against the boxes of all letters: plane geometry."""
-    names = ("BF1", "H15", "V1", "L15", "V4", "N1", "P3", "DR1", "H21", "V3")
+    names = ("BF1", "H15", "V1", "L15", "V4", "N21", "P8", "DR1", "H21", "V3")
     found = annotate(composed()[1], (), Revised("B", names, "0" * 64))
     plan = sheet(found, "LI101")
     letters = [(t, ink_box(t)) for top in plan.marks if top.role != "revision-clouds" for t in texts(top)]

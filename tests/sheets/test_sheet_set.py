@@ -82,13 +82,14 @@ def test_legend_lists_the_symbols_used_and_no_other(sheets: SheetSet) -> None:
     assert listed == used | lines
 
 
-def test_every_object_of_the_work_is_drawn_and_lettered_on_the_plan() -> None:
+def test_every_object_of_the_work_is_lettered_on_the_plan_or_in_the_view_that_enlarges_it() -> None:
+    # what stands in a frame of the plan is lettered in its enlarged view: see test_enlarged
     design, found = composed()
-    entries = sheet(found, "LI101").inventory
+    entries = (*sheet(found, "LI101").inventory, *sheet(found, "LI111").inventory)
     lettered = {d.object for d in entries if d.what == "label"}
     for thing in (*design.devices, *design.heads, *design.pipes, *design.sleeves, *design.drips):
         assert thing.name in lettered, thing.name
-    sized = {d.object for d in entries if d.what == "pipe-size"}
+    sized = {d.object for d in entries if d.what == "pipe-size" or d.kind.startswith("pipe-")}
     assert {p.name for p in design.pipes} <= sized
 
 
@@ -153,10 +154,11 @@ def test_a_label_without_room_gets_a_key_and_the_lot_stays_on_one_sheet() -> Non
         keys = {line for line in lines if re.fullmatch(r"K\d+", line)}
         told = " ".join(line for line in lines if line.startswith("Keys: "))
         assert all(f"{key} " in told for key in keys)
-        entries = sheet(found, "LI101").inventory
+        entries = (*sheet(found, "LI101").inventory, *sheet(found, "LI111").inventory)
         lettered = {d.object for d in entries if d.what == "label"}
         assert {p.name for p in design.pipes} <= lettered
-        assert {p.name for p in design.pipes} <= {d.object for d in entries if d.what == "pipe-size"}
+        sized = (d for d in entries if d.what == "pipe-size" or d.kind.startswith("pipe-"))
+        assert {p.name for p in design.pipes} <= {d.object for d in sized}
 
 
 def test_states_are_told_apart_and_explained_by_the_legend() -> None:
