@@ -19,8 +19,8 @@ SAFETY_NOTES = (
     "Cross-connection: nothing downstream of the backflow assembly is drinking water. Do not connect,"
     " move or bypass"
     " the assembly, and do not use the system before the assembly has been tested by a licensed tester.",
-    "Call 811 (or the local one-call service) before any digging and wait for all marks. Private lines"
-    " are not marked"
+    "Have buried lines marked before any digging (US: call 811; elsewhere the one-call service or each"
+    " utility) and wait for all marks. Private lines are not marked"
     " by it. Hand-dig near every mark. Lines shown here are from records and may lie elsewhere.",
     "Trenches can cave in. A competent person looks at every trench before anyone enters; deep or loose"
     " ones are"

@@ -69,14 +69,16 @@ def _locate(f: Figures) -> Step:
         "locate",
         "Call for locates",
         (
-            "White-mark the trench lines and call 811 at least the working days ahead that state law asks.",
+            "White-mark the trench lines and ask for locates (US: call 811) at least the working days ahead"
+            " that the law asks.",
             "Wait until every utility has answered. Private lines (gas to a grill, yard power, old"
             " irrigation)"
             " are not located: find them by other means.",
             "Dig by hand within the tolerance zone of each mark; its width is set by state law.",
         ),
         _utilities(f),
-        "Never dig by machine over a mark. Gas or power struck: leave, keep others away, call 911.",
+        "Never dig by machine over a mark. Gas or power struck: leave, keep others away, call the"
+        " emergency number (US: 911).",
         "state one-call law; notice times and hand-dig widths differ (e.g. Code of Ala. 37-15; N.C. 811)",
         "All utilities answered",
     )
