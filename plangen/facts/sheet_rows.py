@@ -17,9 +17,12 @@ from plangen.facts.values import Row, Value
 from plangen.facts.worth import known, row, unknown
 from plangen.quantity.dimension import Dimension, head_to_pressure_pa
 from plangen.quantity.display import told
+from plangen.quantity.evidence import Input
+from plangen.quantity.quantity import Basis, Provenance
 from plangen.sheets.marks import Drawn, Sheet
 
 _NOT_COMPOSED = "no sheet has been composed"
+_SILENT = Provenance(Basis.ASSUMED)
 
 
 def sheet_set_row(survey: Survey) -> Row:
@@ -39,6 +42,8 @@ def sheet_set_row(survey: Survey) -> Row:
         **_object_values(survey, plans),
         "pressures_shown": _pressures_shown(survey),
         **schedule_values(survey, items),
+        **_nothing_to_draw(survey),
+        **_none_stated(survey),
     }
     return row("sheet_set", "sheets", span, values)
 
@@ -172,7 +177,7 @@ def _object_values(survey: Survey, plans: list[Sheet]) -> dict[str, Value]:
     }
     lacking = sorted({w for v in values.values() if v.value is False for w in v.how.split(", ")})
     told_values = {name: told_missing(value) for name, value in values.items()}
-    return {**told_values, **_nothing_to_draw(survey), "not_drawn": known(", ".join(lacking) or "nothing")}
+    return {**told_values, "not_drawn": known(", ".join(lacking) or "nothing")}
 
 
 def _nothing_to_draw(survey: Survey) -> dict[str, Value]:
@@ -186,10 +191,31 @@ def _nothing_to_draw(survey: Survey) -> dict[str, Value]:
         ),
         (not survey.path.pipes, "no pipe is stated", ("pipes_drawn", "pipes_sized")),
         (not _devices(survey, "valve"), "no zone valve is stated", ("valves_drawn", "valves_labelled")),
+        (
+            not design.zones,
+            "no zone is stated",
+            ("zone_flows_shown", "rates_shown", "station_pressures_shown", "schedule_shown"),
+        ),
         (design.source is None, "no source is stated", ("source_drawn",)),
         (design.control is None, "no controller is stated", ("controller_drawn", "sensors_drawn")),
     )
     return {name: unknown(words) for is_lacking, words, names in lacking if is_lacking for name in names}
+
+
+def _none_stated(survey: Survey) -> dict[str, Value]:
+    """Return as resting on an assumption what a system may lack, but silence does not say that it does."""
+    design = survey.design
+    lacking = (
+        (not _devices(survey, "meter"), "water meter", "meter_drawn", design.project),
+        (not design.site.utilities, "existing buried lines", "utilities_drawn", design.site),
+    )
+    return {
+        name: known(
+            True, f"{what}: none stated", Input(what, "none stated, taken as none", _SILENT, block.span)
+        )
+        for is_lacking, what, name, block in lacking
+        if is_lacking
+    }
 
 
 def _pressures_shown(survey: Survey) -> Value:
