@@ -1,4 +1,4 @@
-"""What a pack asks of people by the calendar or in words: dig notice, test cycle, report, statement.
+"""What a pack asks of people by the calendar or in words: notices, tests, reports, statements, forms, fees.
 
 Typed values for the packet to print; no rule judges them. What no pack in force says is not known, and
 `NOT_KNOWN` is what then stands in its place: no default is made up.
@@ -19,7 +19,11 @@ KINDS = {
     "test": "test of the backflow assembly",
     "report": "report of a test",
     "compliance": "statement of compliance",
+    "fee": "fee of the authority",
+    "form": "form of the authority",
 }
+# Said in words alone, without a period.
+IN_WORDS = ("compliance", "fee", "form")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +54,7 @@ class Duty:
 
     `kind` is a key of `KINDS`. A notice is given `at_least` before work and `at_most` so long before it; a
     ticket lasts, a test is repeated and a report is due within `at_most`; a statement has no period. `words`
-    says when the duty applies and how days are counted, or for a statement what is stated, in paraphrase.
+    says when the duty applies and how days are counted, or what is stated, paid or filled in, in paraphrase.
     """
 
     kind: str
@@ -66,7 +70,7 @@ class Duty:
     @property
     def told(self) -> str:
         """Return the duty in one line without its source."""
-        if self.kind == "compliance":
+        if self.kind in IN_WORDS:
             return self.words
         least = f"at least {self.at_least.words}" if self.at_least else ""
         most = f"at most {self.at_most.words}" if self.at_most else ""

@@ -15,7 +15,7 @@ from plangen.diagnostics.diagnostic import Problems
 from plangen.text.source import SourceFile, Span
 
 _GOES_ON = re.compile(r"(,|:|\b(?:and|or))$")
-_HEADER = re.compile(r"(pack|limit|table|rule|replace|switch|dig|ticket|test|report|compliance)\b")
+_HEADER = re.compile(r"(pack|limit|table|rule|replace|switch|dig|ticket|test|report|compliance|fee|form)\b")
 
 
 @dataclass(frozen=True, slots=True)

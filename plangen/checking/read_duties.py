@@ -1,4 +1,4 @@
-"""Duties of rule text, from lark trees: dig notice, ticket, test cycle, report, statement of compliance."""
+"""Duties of rule text, from lark trees: dig notice, ticket, test cycle, report, statement, fee, form."""
 
 from __future__ import annotations
 

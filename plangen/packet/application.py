@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from plangen.checking.duties import Duty
 from plangen.checking.finding import Finding
 from plangen.model.design import Design
 from plangen.model.parts import ASSEMBLY_KINDS
 from plangen.model.work import STEP_NAMES, Doer, doers_of, steps_in_order
 from plangen.packet.contents import Contents
+from plangen.packet.duties import duty_facts
 from plangen.packet.tables import Fact
 from plangen.packet.tell import Tell, basis
 from plangen.quantity.dimension import Dimension
@@ -20,12 +24,19 @@ def application(contents: Contents) -> tuple[tuple[str, tuple[Fact, ...]], ...]:
     design, tell = contents.design, Tell(contents.units)
     return (
         ("The place and the people", _people(design)),
+        ("Forms and fees", forms_and_fees(contents.duties)),
         ("The work", _work(design)),
         ("Who does which step", _steps(contents)),
         ("The water", _water(contents, tell)),
         ("The backflow assembly", _assembly(design)),
         ("The system", _system(contents, tell)),
     )
+
+
+def forms_and_fees(duties: Iterable[Duty]) -> tuple[Fact, ...]:
+    """Return the authority's own forms and fees as its pack tells them."""
+    held = tuple(duties)
+    return (*duty_facts(held, "form", "Form"), *duty_facts(held, "fee", "Fee"))
 
 
 def _people(design: Design) -> tuple[Fact, ...]:

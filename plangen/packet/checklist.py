@@ -107,12 +107,14 @@ _CONDITIONS: dict[str, Callable[[Contents], bool]] = {
     "static": lambda c: c.design.source is not None and c.design.source.static is not None,
     "test-report": lambda c: bool(c.design.standing("assembly")),
     "compliance": lambda c: any(d.kind == "compliance" for d in c.duties),
+    "fee": lambda c: any(d.kind == "fee" for d in c.duties),
     "scope": lambda c: bool(c.design.project.scope),
     "hazard": lambda c: bool(c.design.answers),
 }
 # Facts that stand inside a section of another name.
 _INSIDE = {
     "licence": "application",
+    "fee": "application",
     "listing": "application",
     "static": "application",
     "season": "watering",

@@ -193,7 +193,7 @@ DRAWING: tuple[Item, ...] = (
 
 PACKET: tuple[Item, ...] = (
     Item("Application data", "SS CR HB GT", sections=(("application", "application data"),)),
-    Item("Fee", "SS CR HB GT", note="Paid at the authority"),
+    Item("Fee", "SS CR HB GT", sections=(("fee", "application data"),), note="Paid at the authority"),
     Item("Contractor's registration or licence", "SS CR HB GT", sections=(("licence", "application data"),)),
     Item("Insurance or bond where asked", "M", note="The insurer's own paper"),
     Item("Site plan", "CR LC DB MO", ("line/property", "line/building")),

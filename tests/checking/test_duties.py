@@ -1,4 +1,4 @@
-"""What a pack has the packet print: dig notice, ticket, test cycle, report, statement of compliance.
+"""What a pack has the packet print: dig notice, ticket, test cycle, report, statement, fee, form.
 
 The shipped values are held against the law they cite: Texas Utilities Code 251.151(a) (48 hours to 14 days),
 220 ILCS 50/4(d) (2 to 10 days), California Government Code 4216.2(b) and 4216(e) (2 working days to 14 days,
@@ -33,6 +33,8 @@ def test_each_duty_is_read_with_its_periods_and_source() -> None:
         f'ticket lasts 1 month "then anew", {SOURCE}{TEST}'
         f'report within 10 working days "to the purveyor", {SOURCE}'
         f'compliance "I state it", {SOURCE}'
+        f'fee "60 USD", {SOURCE}'
+        f'form "W-7", {SOURCE}'
     )
     duties = packs_of({"small": HEAD + text + RULE})[0].duties
     assert [d.kind for d in duties] == list(KINDS)
@@ -42,8 +44,10 @@ def test_each_duty_is_read_with_its_periods_and_source() -> None:
         "every 12 months; always",
         "within 10 working days; to the purveyor",
         "I state it",
+        "60 USD",
+        "W-7",
     ]
-    assert [d.at_most.months if d.at_most else None for d in duties] == [None, 1, 12, None, None]
+    assert [d.at_most.months if d.at_most else None for d in duties] == [None, 1, 12, None, None, None, None]
     assert {(d.source.title, d.source.verified) for d in duties} == {("Test ordinance", "read")}
 
 

@@ -77,7 +77,7 @@ ON_THE_DRAWING = {
 }
 IN_THE_PACKET = {
     "application data": "application",
-    "fee": "",
+    "fee": "application",
     "registration or licence": "application",
     "insurance": "",
     "bond": "",

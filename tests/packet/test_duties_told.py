@@ -10,6 +10,7 @@ import pytest
 from plangen.checking.duties import NOT_KNOWN, Duty, Period
 from plangen.checking.finding import RuleSource
 from plangen.packet.annual_test import NOBODY
+from plangen.packet.application import forms_and_fees
 from plangen.packet.assembly_form import test_forms as forms_of
 from plangen.packet.compliance import compliance_form
 from plangen.packet.contents import Contents
@@ -65,6 +66,15 @@ def test_what_no_pack_says_reads_as_not_known():
     assert facts(found["test-BF1"])["Report due"] == (NOT_KNOWN, "")
     assert NOT_KNOWN in found["compliance"].intro[0]
     assert all(NOT_KNOWN in line for lines in step_duties(()).values() for line in lines)
+
+
+def test_forms_and_fees_of_the_authority_stand_in_the_application():
+    named = (duty("form", words="W-7, application"), duty("fee", words="60 USD with the application"))
+    for duties, form, fee in (
+        (named, "W-7, application", "60 USD with the application"),
+        ((), NOT_KNOWN, NOT_KNOWN),
+    ):
+        assert [(f.label, f.value) for f in forms_and_fees(duties)] == [("Form", form), ("Fee", fee)]
 
 
 @pytest.mark.parametrize(
