@@ -17,6 +17,7 @@ from plangen.sheets.room import Held
 
 _STEPS = 60
 _FAR_STEPS = 6  # for the sake of labels that stand far off
+_ALL = 2  # the greatest effort: leaders may cross where they must
 _LONG_MM = 12.0  # a leader longer than this is worth a second try
 _TANGLED = 3  # what tangled leaders weigh, where a label lost weighs 9 and one far off 1
 Score = tuple[int, float]  # faults, mm of leaders
@@ -89,6 +90,8 @@ class Search:
             self._mend(effort)
             if not any(map(self._bad, self._placed)):
                 return
+        if any(placed.slip.lost for placed in self._placed.values()):
+            self._mend(_ALL)  # tangled leaders are better than a label lost
 
     def _bad(self, number: int) -> bool:
         """Whether a task's labels are lost or their leaders tangled."""
@@ -99,13 +102,13 @@ class Search:
         first = best = dict(self._placed)
         at_first = least = self._score()
         self._space.effort = effort
-        for _ in self._steps(effort + 1):
+        for _ in self._steps(min(effort + 1, _ALL)):
             score = self._score()
             if score < least:
                 best, least = dict(self._placed), score
         self._restore(best)
         self._shorten()
-        self._space.effort = 2
+        self._space.effort = _ALL
         for number, placed in self._placed.items():
             if placed.slip.lost:
                 self._space.lift(number)
