@@ -12,6 +12,7 @@ from itertools import pairwise
 from plangen.geometry.point import Point, distance, point_along
 from plangen.hydraulics.assemble import Assembly
 from plangen.hydraulics.element_inputs import (
+    WARMEST,
     bore_inputs,
     stiffness_input,
     warmth_inputs,
@@ -114,7 +115,11 @@ def _check(
 def _pipe_inputs(ready: Assembly, pipe: Pipe) -> tuple[Input, ...]:
     """Return what speed, surge and rating rest on besides flow and static pressure."""
     stiff = (stiffness_input(pipe.size),) if pipe.size.modulus_pa else ()
-    return (*bore_inputs(pipe), *stiff, *warmth_inputs(ready.design, pipe.size))
+    source = ready.design.source
+    warmest = source.temperature if source is not None else None
+    # One that lowers nothing still decides that nothing is lowered.
+    warm = (named(warmest, WARMEST),) if warmest is not None else warmth_inputs(ready.design, pipe.size)
+    return (*bore_inputs(pipe), *stiff, *warm)
 
 
 def _rating_m(ready: Assembly, size: PipeSize) -> float | None:
