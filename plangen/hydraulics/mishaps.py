@@ -90,7 +90,7 @@ def breaks(ready: Assembly, found: Branches, cases: Sequence[CaseResult]) -> tup
 
 
 def _break(ready: Assembly, found: Branches, cases: Sequence[CaseResult], node: str, pipe: str) -> Break:
-    sensor = next((d for d in ready.design.devices_of("flow-sensor") if d.state != "removed"), None)
+    sensor = next(iter(ready.design.standing("flow-sensor")), None)
     running = _most_running(cases, sensor)
     trip = sensor.trip.si if sensor is not None and sensor.trip is not None else None
     name = sensor.name if sensor is not None else ""

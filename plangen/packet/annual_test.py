@@ -46,7 +46,7 @@ class NextTest:
 
 def next_tests(design: Design, cycle: Cycle) -> tuple[NextTest, ...]:
     """Return the next test of each assembly that stands in the finished work."""
-    return tuple(_next(design, a.name, cycle) for a in design.devices_of("assembly") if a.state != "removed")
+    return tuple(_next(design, a.name, cycle) for a in design.standing("assembly"))
 
 
 def _next(design: Design, name: str, cycle: Cycle) -> NextTest:

@@ -29,7 +29,7 @@ _COMPONENTS: dict[str, tuple[str, ...]] = {
 
 def test_forms(contents: Contents) -> tuple[Form, ...]:
     """Return a form for each assembly that stands in the finished work."""
-    return tuple(_form(contents, a) for a in contents.design.devices_of("assembly") if a.state != "removed")
+    return tuple(_form(contents, a) for a in contents.design.standing("assembly"))
 
 
 def kind_of(assembly: Device) -> str:

@@ -76,7 +76,7 @@ def spring_form(contents: Contents) -> Form:
 
 def _first_states(contents: Contents) -> tuple[str, ...]:
     """Return how the assembly stands before the first water of the year: as at the very first filling."""
-    names = {a.name for a in contents.design.devices_of("assembly") if a.state != "removed"}
+    names = {a.name for a in contents.design.standing("assembly")}
     states = valve_states(contents.design, contents.hydraulics, contents.units)
     told = [f"{s.part} {s.state}" for s in states if s.object in names]
     return (f"Set {', '.join(sorted(names))}: {', '.join(told)}.",) if told else ()

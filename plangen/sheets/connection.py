@@ -88,7 +88,7 @@ def _on_one_sheet(
 
 def called_from_connection(design: Design, details: Sequence[Detail]) -> tuple[Detail, ...]:
     """Return the details, of some, that show a tap, isolation valve or assembly of the connection."""
-    shown = {d.name for d in design.devices_of(*TIED) if d.state != "removed"}
+    shown = {d.name for d in design.standing(*TIED)}
     return tuple(d for d in details if d.object in shown)
 
 

@@ -100,7 +100,7 @@ def _chain(design: Design, device: Device, system: str) -> list[str]:
     before = {"tap": "meter", "isolation": "tap"}.get(device.kind)
     if before is None:
         return []
-    near = [d for d in design.devices_of(before) if d.state != "removed"]
+    near = list(design.standing(before))
     if not near:
         return []
     first = min(near, key=lambda d: (distance(d.point, device.point), d.name))

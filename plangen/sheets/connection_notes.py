@@ -13,7 +13,7 @@ from plangen.sheets.callouts import Detail
 
 def connection_notes(design: Design, called: Sequence[Detail]) -> tuple[str, ...]:
     """Return the numbered notes; `called` are the details of the objects shown."""
-    assemblies = [d.name for d in design.devices_of("assembly") if d.state != "removed"]
+    assemblies = [d.name for d in design.standing("assembly")]
     guard = " and ".join(assemblies)
     taps = [d for d in design.devices_of("tap") if d.state == "new"]
     gone = [d.name for d in design.devices if d.state == "removed"]

@@ -48,7 +48,7 @@ def in_line(design: Design, name: str) -> tuple[str, ...]:
 
 def irrigation_side(design: Design) -> frozenset[str]:
     """Return the pipes behind any assembly that stands in the finished work."""
-    return downstream(design, (d.name for d in design.devices_of("assembly") if d.state != "removed"))
+    return downstream(design, (d.name for d in design.standing("assembly")))
 
 
 def connection_pipes(design: Design) -> tuple[str, ...]:

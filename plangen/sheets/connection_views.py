@@ -48,7 +48,7 @@ def connection_views(
     Two views fill the room side by side, save `under` mm at its foot unless a scale is gained there.
     """
     meter = [d for d in design.devices if d.kind in ("meter", "tap", "isolation") and d.state != "removed"]
-    assembly = [d for d in design.devices_of("assembly") if d.state != "removed"]
+    assembly = list(design.standing("assembly"))
     groups = [
         ("CONNECTION AT THE METER", [(d.name, d.point) for d in meter]),
         ("CONNECTION AT THE ASSEMBLY", [(d.name, d.point) for d in assembly]),

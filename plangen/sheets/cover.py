@@ -122,7 +122,7 @@ def _facts(design: Design, hydraulics: Hydraulics, letters: Lettering, width: fl
     project, units = design.project, design.project.units
     preparer = project.preparer
     source = design.source
-    assemblies = [d for d in design.devices_of("assembly") if d.state != "removed"]
+    assemblies = list(design.standing("assembly"))
     meters = design.devices_of("meter")
     kinds = sorted({h.part.kind for h in design.heads})
     outlets = [f"{sum(h.part.kind == k for h in design.heads)} {k}" for k in kinds]

@@ -46,7 +46,7 @@ _X0, _X1 = 0.0, 40.0  # walls of the box, mm
 def box_panels(design: Design, system: str, letters: Lettering) -> tuple[Panel, ...]:
     """Return the tap, a panel for each kind, depth and size of buried device, and the drip sets."""
     height = letters.note
-    out = [tap_panel(design, d, system, height) for d in design.devices_of("tap") if d.state != "removed"]
+    out = [tap_panel(design, d, system, height) for d in design.standing("tap")]
     groups: dict[tuple[int, str, str, str, str], list[Device]] = {}
     drip = {z.name for z in design.zones if z.kind == "drip"}
     order = tuple(KINDS)

@@ -76,7 +76,7 @@ def general_notes(design: Design) -> tuple[str, ...]:
         own.append(
             f"Control wire: {control.wire}. Splices waterproof and in a box, each shown on the record copy."
         )
-    assemblies = [d for d in design.devices_of("assembly") if d.state != "removed"]
+    assemblies = list(design.standing("assembly"))
     for device in assemblies:
         guard = (
             f" Frost protection: {device.insulation}."

@@ -73,14 +73,14 @@ class Figures:
     @property
     def assembly(self) -> Device | None:
         """Return the first assembly that stands in the finished work."""
-        found = [d for d in self.design.devices_of("assembly") if d.state != "removed"]
+        found = list(self.design.standing("assembly"))
         return min(found, key=lambda d: natural(d.name)) if found else None
 
     @property
     def assemblies(self) -> str:
         """Return the names of all assemblies of that one's kind: a vented one stands behind each valve."""
         first = self.assembly
-        same = [d for d in self.design.devices_of("assembly") if d.state != "removed"]
+        same = list(self.design.standing("assembly"))
         names = [d.name for d in same if first and d.assembly_kind == first.assembly_kind]
         return ", ".join(sorted(names, key=natural)) or NOT_STATED
 

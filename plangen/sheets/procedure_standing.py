@@ -24,7 +24,7 @@ def _worked_on(things: Iterable[_Drawn]) -> bool:
 
 def _stands(f: Figures, *kinds: str) -> bool:
     """Return whether there are devices of these kinds and every one of them is there already."""
-    found = [d for d in f.design.devices_of(*kinds) if d.state != "removed"]
+    found = list(f.design.standing(*kinds))
     return bool(found) and not _worked_on(found)
 
 

@@ -84,7 +84,7 @@ def vent_name(f: Figures) -> str:
     blow = f.names("blow-out")
     if blow:
         return f"{blow} (blow-out fitting)"
-    valves = [d for d in f.design.devices_of("valve") if d.state != "removed"]
+    valves = list(f.design.standing("valve"))
     start = f.assembly or next(iter(f.design.devices_of("tap")), None)
     if not valves:
         return NOT_STATED
