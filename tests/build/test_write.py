@@ -146,7 +146,10 @@ def test_a_fault_at_any_operation_leaves_a_whole_packet(tmp_path, monkeypatch, o
         assert [p.name for p in out.parent.iterdir()] == ["out"]
 
 
-@pytest.mark.skipif(os.name == "nt", reason="needs SIGKILL")
+@pytest.mark.skipif(
+    os.name == "nt",
+    reason="Windows has no SIGKILL: the kill at any moment cannot be made there; runs on Linux and macOS",
+)
 def test_a_killed_process_leaves_the_old_packet(tmp_path):
     out = tmp_path / "out"
     write_packet(out, packet("old"))
@@ -188,7 +191,10 @@ def in_a_child(work) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+@pytest.mark.skipif(
+    not hasattr(os, "fork"),
+    reason="Windows has no fork, by which the stop at each file operation is made; runs on Linux and macOS",
+)
 @pytest.mark.parametrize("exchange", [True, pytest.param(False, marks=pytest.mark.long)])
 def test_fifty_kills_at_any_moment_leave_a_whole_packet(tmp_path, monkeypatch, exchange):
     """A process that writes two packets in turn is killed fifty times, each a little later than the last."""
@@ -211,7 +217,10 @@ def test_fifty_kills_at_any_moment_leave_a_whole_packet(tmp_path, monkeypatch, e
     assert held(out) == wanted("last") and [p.name for p in tmp_path.iterdir()] == ["out"]
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+@pytest.mark.skipif(
+    not hasattr(os, "fork"),
+    reason="Windows has no fork, by which the stop at each file operation is made; runs on Linux and macOS",
+)
 def test_a_disk_that_takes_no_more_leaves_the_old_packet(tmp_path):
     """The system itself refuses: no file may grow past a few bytes (RLIMIT_FSIZE, setrlimit(2))."""
     resource = pytest.importorskip("resource")
@@ -227,7 +236,10 @@ def test_a_disk_that_takes_no_more_leaves_the_old_packet(tmp_path):
     assert held(out) == wanted("old") and [p.name for p in tmp_path.iterdir()] == ["out"]
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+@pytest.mark.skipif(
+    not hasattr(os, "fork"),
+    reason="Windows has no fork, by which the stop at each file operation is made; runs on Linux and macOS",
+)
 def test_a_folder_that_may_not_be_written_in_keeps_what_it_has():
     """Nobody (65534) writes, since root may write anywhere; the same in an open folder succeeds."""
     base = pathlib.Path(tempfile.mkdtemp())

@@ -111,7 +111,10 @@ def ends_its_process(piece: int) -> int:
     return piece * piece
 
 
-@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no such signal here")
+@pytest.mark.skipif(
+    not hasattr(signal, "SIGKILL"),
+    reason="Windows has no SIGKILL to kill a worker with; runs on Linux and macOS",
+)
 def test_a_piece_whose_process_is_killed_is_lost_alone() -> None:
     done: list[int] = []
     results = each_apart(ends_its_process, range(8), 2, done.append)
